@@ -10,7 +10,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.by_lines import measured_by_lines
-from generator.pages.drawing.groups import Group
+from generator.pages.drawing.groups import FeatureGroup
 from generator.pages.drawing.wanted import WantedSize
 from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
@@ -98,7 +98,7 @@ class Numbered:
     """More than one is, and they say different things."""
 
 
-def with_balloons(wanted: Sequence[WantedSize], checks: Sequence[Check], views: Mapping[ViewName, View], groups: Sequence[Group], w: Wording) -> Numbered:
+def with_balloons(wanted: Sequence[WantedSize], checks: Sequence[Check], views: Mapping[ViewName, View], groups: Sequence[FeatureGroup], w: Wording) -> Numbered:
     """The dimensions with the numbers of the checks they show; those with a number come first.
 
     A check that no dimension shows gets one of its own, where the lines of the views leave one place for it.

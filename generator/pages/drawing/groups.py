@@ -26,7 +26,7 @@ class Ring:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class FeatureGroup:
     """Features of one kind, size and direction; the seat of each, if it has one."""
 
     members: tuple[Feature, ...]
@@ -40,7 +40,7 @@ class Group:
         return self.members[0]
 
 
-def grouped(found: Sequence[Feature]) -> list[Group]:
+def grouped(found: Sequence[Feature]) -> list[FeatureGroup]:
     """All features but the seats, which go with what lies below them; what tells most first."""
     seats = {each.seat: each for each in found if each.seat is not None and 0 <= each.seat < len(found)}
     groups: list[list[tuple[Feature, Feature | None]]] = []
@@ -75,10 +75,10 @@ def _alike(one: Feature, one_seat: Feature | None, other: Feature, other_seat: F
     return abs(one.size_mm - other.size_mm) < _SAME_MM and same_length and abs((one.second_mm or 0) - (other.second_mm or 0)) < _SAME_DEPTH_MM
 
 
-def _group(members: Sequence[tuple[Feature, Feature | None]]) -> Group:
+def _group(members: Sequence[tuple[Feature, Feature | None]]) -> FeatureGroup:
     features = _in_one_piece([feature for feature, _ in members])
     lengths = [feature.length_mm or 0.0 for feature, _ in members]
-    return Group(members=features, seat=members[0][1], ring=_ring(features), is_one_length=max(lengths) - min(lengths) < _SAME_DEPTH_MM)
+    return FeatureGroup(members=features, seat=members[0][1], ring=_ring(features), is_one_length=max(lengths) - min(lengths) < _SAME_DEPTH_MM)
 
 
 def _in_one_piece(features: Sequence[Feature]) -> tuple[Feature, ...]:

@@ -13,7 +13,7 @@ from generator.geometry.drawing.kinds import AS_MODELLED, Flat, ViewName, Views
 from generator.geometry.features.kinds import Features, Kind
 from generator.pages.drawing.checks import Numbered, with_balloons
 from generator.pages.drawing.choice import names_on, needs
-from generator.pages.drawing.groups import Group
+from generator.pages.drawing.groups import FeatureGroup
 from generator.pages.drawing.ink import Box, Ink, Segment
 from generator.pages.drawing.paper import (
     A3,
@@ -139,7 +139,7 @@ def in_own_axes(views: Views, features: Features | None) -> Features | None:
     return replace(features, found=found)
 
 
-def _filled_sheet(layout: Layout, wanted: Sequence[WantedSize], groups: Sequence[Group], said: TitleWords, w: Wording) -> Sheet:
+def _filled_sheet(layout: Layout, wanted: Sequence[WantedSize], groups: Sequence[FeatureGroup], said: TitleWords, w: Wording) -> Sheet:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
@@ -182,7 +182,7 @@ def _polylines(layout: Layout) -> Iterator[list[Flat]]:
             yield [spot.at(point) for point in line.points]
 
 
-def _centre_lines(group: Group, sheet: Sheet) -> Iterator[Segment]:
+def _centre_lines(group: FeatureGroup, sheet: Sheet) -> Iterator[Segment]:
     """A cross in each round that is seen, along its axis; of a turned shape its axis in the other views."""
     if group.first.kind in (Kind.FACES, Kind.SLOT):
         return
@@ -206,7 +206,7 @@ def _centre_lines(group: Group, sheet: Sheet) -> Iterator[Segment]:
             yield ((left - _OVER, y), (right + _OVER, y)) if is_level else ((x, top - _OVER), (x, bottom + _OVER))
 
 
-def _rings(group: Group, layout: Layout) -> Iterator[list[Flat]]:
+def _rings(group: FeatureGroup, layout: Layout) -> Iterator[list[Flat]]:
     """The circle on which the centres of a group lie."""
     if group.ring is None:
         return

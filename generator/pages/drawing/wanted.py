@@ -11,7 +11,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import Flat, Point, View, ViewName
 from generator.geometry.features.kinds import Feature, Features, Kind
 from generator.geometry.features.telling import off_axis, worth_telling
-from generator.pages.drawing.groups import Group, Ring, grouped
+from generator.pages.drawing.groups import FeatureGroup, Ring, grouped
 from generator.pages.wording import Wording
 
 STRAIGHT: Final = 0.9999
@@ -83,7 +83,7 @@ class WantedSize:
     balloons: tuple[int, ...] = field(default=())
 
 
-def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Wording) -> tuple[list[WantedSize], list[Group]]:
+def wanted_of(views: Mapping[ViewName, View], features: Features | None, w: Wording) -> tuple[list[WantedSize], list[FeatureGroup]]:
     """All dimensions, the most important first, and the groups whose centres are marked."""
     low, high = _box(views)
     groups = grouped(worth_telling(features.found)) if features else []
@@ -112,7 +112,7 @@ def most_telling(wanted: Iterable[WantedSize]) -> list[WantedSize]:
     return kept[:_MOST]
 
 
-def _is_overall(group: Group, outer: Mapping[int, Feature]) -> bool:
+def _is_overall(group: FeatureGroup, outer: Mapping[int, Feature]) -> bool:
     """Whether the whole part's dimension is that of this boss."""
     first = group.first
     return first.kind is Kind.BOSS and any(abs(each.size_mm - first.size_mm) < _ALIKE_MM and _is_in_line(each, first) for each in outer.values())
@@ -187,7 +187,7 @@ def _sides(axis: int, low: Point, high: Point) -> Iterator[Span]:
         yield Span(view=ViewName.SIDE, start=(-low[1], low[2]), end=(-low[1], high[2]), is_level=False)
 
 
-def _pointer(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
+def _pointer(group: FeatureGroup, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     feature = group.first
     places: tuple[Span | Pointer, ...]
     facing = _facing(group.seat or feature, views)
@@ -273,7 +273,7 @@ def _on_flank(feature: Feature, views: Mapping[ViewName, View]) -> Iterator[Poin
                 yield Pointer(view=name, centre=(x + sign * across[0], y + sign * across[1]), radius_mm=0.0)
 
 
-def feature_words(group: Group, w: Wording) -> str:
+def feature_words(group: FeatureGroup, w: Wording) -> str:
     """What stands on the leader: how many, what, how deep."""
     feature = group.first
     text = w(
@@ -306,7 +306,7 @@ def _tells_length(feature: Feature) -> bool:
     return feature.is_through is not True and (feature.is_inner or feature.kind is Kind.BOSS)
 
 
-def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
+def _apart(group: FeatureGroup, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """Between the centres of a group, level and upright: from the first to the last where they are evenly spaced, else to each."""
     if len(group.members) < 2 or not (facing := _facing(group.first, views)):
         return
@@ -328,7 +328,7 @@ def _apart(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
             yield WantedSize(text=even + size_words(apart, w), places=spans, value_mm=apart, is_apart=True, marks=marks)
 
 
-def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
+def _chord(group: FeatureGroup, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """From one of a few on a ring to the next, where the two lie level or upright."""
     if len(group.members) > _FEW or not (facing := _facing(group.first, views)):
         return
@@ -344,7 +344,7 @@ def _chord(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator
             return
 
 
-def _in_line(group: Group, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
+def _in_line(group: FeatureGroup, views: Mapping[ViewName, View], w: Wording) -> Iterator[WantedSize]:
     """From the first to the last of features on one axis, from an end to the same end."""
     if not group.is_one_length or any(_dot(each.axis, group.first.axis) < 0 for each in group.members):
         return
@@ -381,7 +381,7 @@ def _faces(feature: Feature, views: Mapping[ViewName, View], w: Wording) -> Iter
         yield WantedSize(text=size_words(feature.size_mm, w), places=tuple(places), value_mm=feature.size_mm, kind=Kind.FACES, is_inner=feature.is_inner)
 
 
-def _from_edges(group: Group, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[WantedSize]:
+def _from_edges(group: FeatureGroup, views: Mapping[ViewName, View], turned: Feature | None, w: Wording) -> Iterator[WantedSize]:
     """How far the first centre of a group, or that of its ring, lies from the part's left and lower edge; not of what lies on the axis of a turned shape."""
     if not (facing := _facing(group.first, views)):
         return
