@@ -3,7 +3,7 @@
 import random
 from datetime import date, timedelta
 
-from generator.pages.holding.curve_svg import CurveWords, Group, curve_svg
+from generator.pages.holding.curve_svg import CurveWords, NamedCurve, curve_svg
 from generator.pages.machines.chart_svg import ChartWords, chart_svg
 from generator.planning.holding.curve import Observation, holding_curve
 from generator.rules.control_chart import Subgroup, control_chart
@@ -29,7 +29,7 @@ def some(count, mean, longest, seed=417):
 
 
 def drawn(*groups, names=("printed: 24 pieces", "bought: 31 pieces"), words=CURVE_WORDS):
-    return curve_svg([Group(name=name, curve=holding_curve(group)) for name, group in zip(names, groups, strict=False)], words)
+    return curve_svg([NamedCurve(name=name, curve=holding_curve(group)) for name, group in zip(names, groups, strict=False)], words)
 
 
 def batches(rows):

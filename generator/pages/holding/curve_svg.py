@@ -28,7 +28,7 @@ _KINDS: Final = ("ours", "theirs")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class NamedCurve:
     """A kind of pieces and what it is called, with its counts if they are to be read, such as "printed: 24 pieces, 5 failed"."""
 
     name: str
@@ -48,7 +48,7 @@ class CurveWords:
     """Above the counts, such as "pieces that were in use so long"."""
 
 
-def curve_svg(groups: Sequence[Group], words: CurveWords) -> Markup | None:
+def curve_svg(groups: Sequence[NamedCurve], words: CurveWords) -> Markup | None:
     """The drawing of one kind or two, ours first; None without pieces that were in use. ValueError for more kinds."""
     if not 1 <= len(groups) <= len(_KINDS):
         raise ValueError(f"{len(groups)} kinds of pieces are not drawn beside each other")
@@ -129,7 +129,7 @@ def _cut_off(curve: Curve, frame: PlotFrame) -> str:
     return "".join(f"M{number(frame.at_x(days))} {number(frame.at_y(100 * curve.share(days)) - _TICK)}v{number(2 * _TICK)}" for days in places.values())
 
 
-def _counts(kind: str, group: Group, frame: PlotFrame, days: Sequence[float], y: float) -> Iterator[str]:
+def _counts(kind: str, group: NamedCurve, frame: PlotFrame, days: Sequence[float], y: float) -> Iterator[str]:
     """The line's look with its name, and below the ticks how many pieces were in use just before."""
     yield path(f"plot__line plot__line--{kind}", across(4, 34, y - 5))
     yield text(42, y, group.name, kind="plot__name")

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from generator.pages.holding.curve_svg import CurveWords, Group, curve_svg
+from generator.pages.holding.curve_svg import CurveWords, NamedCurve, curve_svg
 from generator.pages.holding.lines import (
     advice_words,
     beside_words,
@@ -122,9 +122,9 @@ def _drawn(part: PartHolding, w: Wording) -> Iterator[Drawn]:
             yield Drawn(drawing=drawing, caption=_caption([name for name, _ in each], w))
 
 
-def _group(name: str, curve: Curve, w: Wording) -> Group:
+def _group(name: str, curve: Curve, w: Wording) -> NamedCurve:
     said = w("holds.curve.one", name=name, pieces=w.count("holds.pieces", curve.pieces), failed=w.number(curve.failed))
-    return Group(name=said, curve=curve)
+    return NamedCurve(name=said, curve=curve)
 
 
 def _caption(names: list[str], w: Wording) -> str:
