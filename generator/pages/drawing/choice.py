@@ -7,7 +7,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
-from generator.pages.drawing.paper import USUAL, Paper, scale_on
+from generator.pages.drawing.paper import USUAL, PaperSize, scale_on
 from generator.pages.drawing.shown import ShownViews, alone
 from generator.pages.drawing.wanted import ORTHOGRAPHIC, WantedSize
 
@@ -39,7 +39,7 @@ def needs(views: Mapping[ViewName, View], wanted: Sequence[WantedSize], scale: f
     return found
 
 
-def names_on(views: Mapping[ViewName, View], paper: Paper, strip: float, asked: Needs) -> tuple[ViewName, ...]:
+def names_on(views: Mapping[ViewName, View], paper: PaperSize, strip: float, asked: Needs) -> tuple[ViewName, ...]:
     """The views of a sheet: one without a check only where the part stays at full size with it, or as small as it is without."""
     names = (*USUAL, *(name for name, is_needed in asked if is_needed))
     for name, is_needed in asked:

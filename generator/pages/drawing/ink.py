@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from generator.geometry.drawing.kinds import Flat
-from generator.pages.drawing.paper import Paper
+from generator.pages.drawing.paper import PaperSize
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom in mm on paper."""
@@ -22,7 +22,7 @@ _CELL: Final = 0.4
 class Ink:
     """The lines of the part itself, in cells: which of them a box would cover."""
 
-    def __init__(self, paper: Paper, polylines: Iterable[Sequence[Flat]]) -> None:
+    def __init__(self, paper: PaperSize, polylines: Iterable[Sequence[Flat]]) -> None:
         self._columns, self._rows = int(paper.width / _CELL) + 2, int(paper.height / _CELL) + 2
         cells = np.zeros((self._rows, self._columns), dtype=np.uint8)
         starts: list[Flat] = []

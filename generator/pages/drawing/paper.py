@@ -14,7 +14,7 @@ SCALES: Final = (50.0, 20.0, 10.0, 5.0, 2.0, 1.0, *(1 / (step * ten) for ten in 
 
 
 @dataclass(frozen=True, slots=True)
-class Paper:
+class PaperSize:
     """ISO 216, lying; the frame leaves 20 mm on the left for filing and 10 mm elsewhere (ISO 5457)."""
 
     name: str
@@ -22,8 +22,8 @@ class Paper:
     height: float
 
 
-A4: Final = Paper("A4", 297, 210)
-A3: Final = Paper("A3", 420, 297)
+A4: Final = PaperSize("A4", 297, 210)
+A3: Final = PaperSize("A3", 420, 297)
 LEFT: Final = 20.0
 EDGE: Final = 10.0
 TITLE: Final = (180.0, 36.0)
@@ -60,19 +60,19 @@ class Spot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    paper: Paper
+    paper: PaperSize
     scale: float
     spots: Mapping[ViewName, Spot]
     strip_top: float
     """Above it lie the views, below it the title block, the checks and the notes."""
 
 
-def papers(views: Mapping[ViewName, View], strip: float, names: Collection[ViewName] = USUAL) -> tuple[Paper, ...]:
+def papers(views: Mapping[ViewName, View], strip: float, names: Collection[ViewName] = USUAL) -> tuple[PaperSize, ...]:
     """The sheets that a part could be drawn on, the better first: the smaller one at full size or larger only."""
     return (A4, A3) if scale_on(views, A4, strip, names) >= 1 else (A3,)
 
 
-def laid_out(views: Mapping[ViewName, View], paper: Paper, projection: Projection, strip: float, names: Collection[ViewName] = USUAL) -> Layout:
+def laid_out(views: Mapping[ViewName, View], paper: PaperSize, projection: Projection, strip: float, names: Collection[ViewName] = USUAL) -> Layout:
     """The views of these names on a sheet, at the largest scale that leaves room for their dimensions.
 
     strip: so much of the frame is kept free at its bottom.
@@ -98,7 +98,7 @@ def laid_out(views: Mapping[ViewName, View], paper: Paper, projection: Projectio
     return Layout(paper=paper, scale=scale, spots=spots, strip_top=strip_top)
 
 
-def scale_on(views: Mapping[ViewName, View], paper: Paper, strip: float, names: Collection[ViewName] = USUAL) -> float:
+def scale_on(views: Mapping[ViewName, View], paper: PaperSize, strip: float, names: Collection[ViewName] = USUAL) -> float:
     """The largest at which the views and two rows of dimensions find room; the smallest there is for what is larger still."""
     columns, rows = _grid(Projection.FIRST_ANGLE, names)
     room_x = paper.width - LEFT - EDGE - 2 * _OUTSIDE - _BETWEEN * (len(columns) - 1)

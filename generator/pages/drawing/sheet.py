@@ -22,7 +22,7 @@ from generator.pages.drawing.paper import (
     TITLE,
     USUAL,
     Layout,
-    Paper,
+    PaperSize,
     Spot,
     laid_out,
     papers,
@@ -65,7 +65,7 @@ _OVER: Final = 2.0
 class Drawn:
     """A sheet. `inside` is the content of its <svg>, whose units are mm."""
 
-    paper: Paper
+    paper: PaperSize
     inside: str
     hidden: str
     """The hidden lines, a group of its own that is not displayed unless a style says so."""

@@ -10,7 +10,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, View, ViewName
 from generator.pages.drawing.ink import Ink
-from generator.pages.drawing.paper import Paper, Spot
+from generator.pages.drawing.paper import PaperSize, Spot
 from generator.pages.drawing.wanted import Pointer, Span, WantedSize
 
 ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165, 75, 105, -75, -105)
@@ -90,7 +90,7 @@ class ShownViews:
 def alone(view: View, name: ViewName, scale: float) -> ShownViews:
     """What a view shows that is on no sheet yet."""
     spot = Spot(view=view, x=2 - view.low[0] * scale, y=2 + view.high[1] * scale, scale=scale)
-    paper = Paper("", 4 + (view.high[0] - view.low[0]) * scale, 4 + (view.high[1] - view.low[1]) * scale)
+    paper = PaperSize("", 4 + (view.high[0] - view.low[0]) * scale, 4 + (view.high[1] - view.low[1]) * scale)
     return ShownViews({name: spot}, Ink(paper, ([spot.at(point) for point in line.points] for line in view.visible)))
 
 
