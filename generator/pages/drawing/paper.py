@@ -39,7 +39,7 @@ _LEAST_PICTORIAL: Final = 0.35
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class PlacedView:
     """Where a view lies: `paper = (x + right * scale, y - up * scale)`."""
 
     view: View
@@ -62,7 +62,7 @@ class Spot:
 class Layout:
     paper: PaperSize
     scale: float
-    spots: Mapping[ViewName, Spot]
+    spots: Mapping[ViewName, PlacedView]
     strip_top: float
     """Above it lie the views, below it the title block, the checks and the notes."""
 
@@ -131,11 +131,11 @@ def _places(sizes: Mapping[ViewName, float], first: float, between: float) -> di
     return found
 
 
-def _spot(view: View, corner: Flat, scale: float) -> Spot:
-    return Spot(view=view, x=corner[0] - view.low[0] * scale, y=corner[1] + view.high[1] * scale, scale=scale)
+def _spot(view: View, corner: Flat, scale: float) -> PlacedView:
+    return PlacedView(view=view, x=corner[0] - view.low[0] * scale, y=corner[1] + view.high[1] * scale, scale=scale)
 
 
-def _pictorial(view: View, free: tuple[float, float, float, float], most: float) -> Spot | None:
+def _pictorial(view: View, free: tuple[float, float, float, float], most: float) -> PlacedView | None:
     """In the middle of the free quarter, at a scale of the standard."""
     left, top, right, bottom = free
     width, height = view.high[0] - view.low[0], view.high[1] - view.low[1]

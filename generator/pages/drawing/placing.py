@@ -11,7 +11,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import Flat, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
-from generator.pages.drawing.paper import Layout, Spot
+from generator.pages.drawing.paper import Layout, PlacedView
 from generator.pages.drawing.shown import ShownViews, Tip
 from generator.pages.drawing.svg import TEXT, width_of
 from generator.pages.drawing.wanted import Pointer, Span, WantedSize
@@ -154,7 +154,7 @@ def _label_width(wanted: WantedSize, text: str) -> float:
 class _Edges:
     """The straight lines of a view that a level or upright dimension could end in: it begins at their nearer end, not along them."""
 
-    def __init__(self, spot: Spot, *, level: bool) -> None:
+    def __init__(self, spot: PlacedView, *, level: bool) -> None:
         self._along, self._across = (0, 1) if level else (1, 0)
         along, across = self._along, self._across
         self._runs: dict[int, list[tuple[float, float, float]]] = {}
@@ -177,7 +177,7 @@ class _Edges:
         return (end[0], base) if self._along == 0 else (base, end[1])
 
 
-def _straight_ones(wanted: WantedSize, span: Span, spot: Spot, edges: _Edges) -> Iterator[tuple[float, Dimension]]:
+def _straight_ones(wanted: WantedSize, span: Span, spot: PlacedView, edges: _Edges) -> Iterator[tuple[float, Dimension]]:
     """With their cost, on both sides of the view, row by row; the whole part's outside of the others."""
     start, end = spot.at(span.start), spot.at(span.end)
     left, top, right, bottom = spot.box

@@ -23,7 +23,7 @@ from generator.pages.drawing.paper import (
     USUAL,
     Layout,
     PaperSize,
-    Spot,
+    PlacedView,
     laid_out,
     papers,
     scale_on,
@@ -282,7 +282,7 @@ def caption(layout: Layout, said: TitleWords, w: Wording) -> str:
     return "; ".join(told)
 
 
-def caption_box(layout: Layout, spot: Spot, text: str) -> Box:
+def caption_box(layout: Layout, spot: PlacedView, text: str) -> Box:
     """Where it stands, with the arrow on its left: in the middle under the pictorial, moved so that it stays within the frame."""
     left, _, right, bottom = spot.box
     room = layout.paper.width - 2 * EDGE - LEFT

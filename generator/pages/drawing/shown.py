@@ -10,7 +10,7 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, View, ViewName
 from generator.pages.drawing.ink import Ink
-from generator.pages.drawing.paper import PaperSize, Spot
+from generator.pages.drawing.paper import PaperSize, PlacedView
 from generator.pages.drawing.wanted import Pointer, Span, WantedSize
 
 ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165, 75, 105, -75, -105)
@@ -35,7 +35,7 @@ Tip = tuple[Flat, Sequence[int]]
 class ShownViews:
     """Views on paper, and the visible lines of the part there."""
 
-    spots: Mapping[ViewName, Spot]
+    spots: Mapping[ViewName, PlacedView]
     ink: Ink
 
     def is_shown(self, wanted: WantedSize, place: Span | Pointer) -> bool:
@@ -73,7 +73,7 @@ class ShownViews:
             return bool(self._flat_tips(pointer, spot))
         return self.is_round_seen(spot.at(pointer.centre), pointer.radius_mm * spot.scale)
 
-    def _flat_tips(self, pointer: Pointer, spot: Spot) -> list[Tip]:
+    def _flat_tips(self, pointer: Pointer, spot: PlacedView) -> list[Tip]:
         """On the straight sides of a square, a hexagon, a flat or a slot, where all of them are drawn."""
         centre = spot.at(pointer.centre)
         for sides in _turned_sides(pointer, spot.scale):
@@ -89,7 +89,7 @@ class ShownViews:
 
 def alone(view: View, name: ViewName, scale: float) -> ShownViews:
     """What a view shows that is on no sheet yet."""
-    spot = Spot(view=view, x=2 - view.low[0] * scale, y=2 + view.high[1] * scale, scale=scale)
+    spot = PlacedView(view=view, x=2 - view.low[0] * scale, y=2 + view.high[1] * scale, scale=scale)
     paper = PaperSize("", 4 + (view.high[0] - view.low[0]) * scale, 4 + (view.high[1] - view.low[1]) * scale)
     return ShownViews({name: spot}, Ink(paper, ([spot.at(point) for point in line.points] for line in view.visible)))
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Line
-from generator.pages.drawing.paper import Spot
+from generator.pages.drawing.paper import PlacedView
 from generator.pages.marks import safe
 
 FONT: Final = "Liberation Sans, Arial, Helvetica, sans-serif"
@@ -55,7 +55,7 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def lines(drawn: Iterable[Line], spot: Spot) -> str:
+def lines(drawn: Iterable[Line], spot: PlacedView) -> str:
     """Lines of a view as the data of one path."""
     return "".join(_line(line, spot) for line in drawn)
 
@@ -65,7 +65,7 @@ def segments(drawn: Iterable[tuple[Flat, Flat]]) -> str:
     return "".join(f"M{number(a[0])} {number(a[1])}L{number(b[0])} {number(b[1])}" for a, b in drawn)
 
 
-def _line(line: Line, spot: Spot) -> str:
+def _line(line: Line, spot: PlacedView) -> str:
     at = [spot.at(point) for point in line.points]
     start = f"M{number(at[0][0])} {number(at[0][1])}"
     if line.circle is None:
