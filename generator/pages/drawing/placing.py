@@ -55,7 +55,7 @@ class Dimension:
 
 
 @dataclass(slots=True)
-class Sheet:
+class SheetSoFar:
     """What stands on the paper already."""
 
     layout: Layout

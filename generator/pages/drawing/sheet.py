@@ -29,7 +29,7 @@ from generator.pages.drawing.paper import (
     scale_on,
     scale_words,
 )
-from generator.pages.drawing.placing import BALLOON, Dimension, Sheet
+from generator.pages.drawing.placing import BALLOON, Dimension, SheetSoFar
 from generator.pages.drawing.shown import ShownViews
 from generator.pages.drawing.svg import (
     FONT,
@@ -139,11 +139,11 @@ def in_own_axes(views: Views, features: Features | None) -> Features | None:
     return replace(features, found=found)
 
 
-def _filled_sheet(layout: Layout, wanted: Sequence[WantedSize], groups: Sequence[FeatureGroup], said: TitleWords, w: Wording) -> Sheet:
+def _filled_sheet(layout: Layout, wanted: Sequence[WantedSize], groups: Sequence[FeatureGroup], said: TitleWords, w: Wording) -> SheetSoFar:
     """A sheet with its dimensions placed."""
     drawn = list(_polylines(layout))
     seen = Ink(layout.paper, drawn)
-    sheet = Sheet(layout=layout, ink=seen, shown=ShownViews(layout.spots, seen))
+    sheet = SheetSoFar(layout=layout, ink=seen, shown=ShownViews(layout.spots, seen))
     sheet.centres = [each for group in groups for each in _centre_lines(group, sheet)]
     rings = [each for group in groups for each in _rings(group, layout)]
     sheet.ink = Ink(layout.paper, [*drawn, *([a, b] for a, b in sheet.centres), *rings])
@@ -161,7 +161,7 @@ def _filled(content: str) -> str:
     return content.replace("<text ", '<text fill="#000" stroke="none" ')
 
 
-def _notes(views: Views, sheet: Sheet, numbered: Numbered, w: Wording) -> Sequence[str]:
+def _notes(views: Views, sheet: SheetSoFar, numbered: Numbered, w: Wording) -> Sequence[str]:
     told = [w("drawing.note.not_permit")]
     missing = (("drawing.note.left_out", sheet.left_out), ("drawing.note.unseen", sheet.unseen))
     if said := [w.count(key, count) for key, count in missing if count]:
@@ -182,7 +182,7 @@ def _polylines(layout: Layout) -> Iterator[list[Flat]]:
             yield [spot.at(point) for point in line.points]
 
 
-def _centre_lines(group: FeatureGroup, sheet: Sheet) -> Iterator[Segment]:
+def _centre_lines(group: FeatureGroup, sheet: SheetSoFar) -> Iterator[Segment]:
     """A cross in each round that is seen, along its axis; of a turned shape its axis in the other views."""
     if group.first.kind in (Kind.FACES, Kind.SLOT):
         return
