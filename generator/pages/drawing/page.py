@@ -12,7 +12,7 @@ from typing import Final
 from generator.geometry.measured import Kept
 from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
-from generator.pages.drawing.sheet import Drawn, drawn_sheet
+from generator.pages.drawing.sheet import DrawnSheet, drawn_sheet
 from generator.pages.drawing.told import TitleWords, told
 from generator.pages.kept_views import views_of
 from generator.pages.marks import rendered, source_of
@@ -84,17 +84,17 @@ def _files(sheet: Sheet, said: TitleWords, stem: str, w: Wording) -> Mapping[str
     return {_FILE: _file(drawn), _PAGE: _page(drawn, said, stem, w)}
 
 
-def _drawn(sheet: Sheet, said: TitleWords, w: Wording) -> Drawn | None:
+def _drawn(sheet: Sheet, said: TitleWords, w: Wording) -> DrawnSheet | None:
     if sheet.views is None:
         return None
     return drawn_sheet(views_of(sheet.views), sheet.features, said, w)
 
 
-def _file(drawn: Drawn | None) -> bytes:
+def _file(drawn: DrawnSheet | None) -> bytes:
     return drawn.file() if drawn else b'<svg xmlns="http://www.w3.org/2000/svg" width="1mm" height="1mm"/>\n'
 
 
-def _page(drawn: Drawn | None, said: TitleWords, stem: str, w: Wording) -> bytes:
+def _page(drawn: DrawnSheet | None, said: TitleWords, stem: str, w: Wording) -> bytes:
     text = rendered(
         _TEMPLATE,
         w=w,

@@ -62,7 +62,7 @@ _OVER: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class DrawnSheet:
     """A sheet. `inside` is the content of its <svg>, whose units are mm."""
 
     paper: PaperSize
@@ -91,7 +91,7 @@ class Drawn:
         )
 
 
-def drawn_sheet(views: Views, features: Features | None, said: TitleWords, w: Wording) -> Drawn | None:
+def drawn_sheet(views: Views, features: Features | None, said: TitleWords, w: Wording) -> DrawnSheet | None:
     """The sheet of a part; None where there is nothing to draw."""
     if not all(name in views.views and views.views[name].visible for name in ViewName):
         return None
@@ -122,7 +122,7 @@ def drawn_sheet(views: Views, features: Features | None, said: TitleWords, w: Wo
         f'<g fill="#000" stroke="none">{"".join(_text(each) for each in sheet.placed)}</g>{extra}'
         f"{_filled(title_block(layout, said, w) + check_list(layout, said.checks, w) + notes(layout, _notes(views, sheet, numbered, w)))}"
     )
-    return Drawn(
+    return DrawnSheet(
         paper=layout.paper,
         inside=inside,
         hidden=f'<path class="drawing__hidden" display="none" d="{hidden}" stroke-width="{THIN}" stroke-dasharray="{_DASH}" stroke-linecap="butt"/>',
