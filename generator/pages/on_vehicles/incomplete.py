@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import FileGap
-from generator.rules.production.moves import Spot
+from generator.rules.production.moves import PieceSpot
 from generator.rules.production.suspects import Suspects
 from generator.rules.short import short_of
 
@@ -70,6 +70,6 @@ def suspect_rows(found: Suspects, catalogue: Catalogue, w: Wording) -> list[tupl
     return rows
 
 
-def _at(spot: Spot, catalogue: Catalogue) -> tuple[str, str, str]:
+def _at(spot: PieceSpot, catalogue: Catalogue) -> tuple[str, str, str]:
     fleet, vehicle, place, position = spot
     return f"{fleet} {vehicle}", catalogue.place_name(fleet, place), position

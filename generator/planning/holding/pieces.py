@@ -17,12 +17,12 @@ from generator.planning.holding.curve import Observation
 from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
 from generator.rules.production.ledger import moved_days
-from generator.rules.production.moves import Day, Spot, compared, days, taken_from
+from generator.rules.production.moves import Day, PieceSpot, compared, days, taken_from
 
 
 @dataclass(slots=True, kw_only=True)
 class _Sitting:
-    spot: Spot
+    spot: PieceSpot
     batch: str
     fitted_on: date
 
@@ -32,7 +32,7 @@ class Piece:
     """One piece of a batch on a vehicle."""
 
     batch: str
-    spot: Spot
+    spot: PieceSpot
     """Where it was fitted; its position as that line says it."""
     fitted_on: date
     off_on: date | None
@@ -106,7 +106,7 @@ class _Book:
             self.unpaired[missing.row.removed_batch] += missing.row.removed - missing.sat
 
     def _puts(self, row: FittedRow) -> None:
-        spot = Spot(row.fleet, row.vehicle, row.place, row.position)
+        spot = PieceSpot(row.fleet, row.vehicle, row.place, row.position)
         batches = self._there[spot[:3]].setdefault(compared(row.position), {})
         there = batches.setdefault(row.batch, deque())
         there.extend(_Sitting(spot=spot, batch=row.batch, fitted_on=row.day) for _ in range(row.count))
@@ -132,5 +132,5 @@ class _Book:
         return {name: tuple(sorted(pieces, key=_order)) for name, pieces in sorted(found.items())}
 
 
-def _order(piece: Piece) -> tuple[date, date, Spot]:
+def _order(piece: Piece) -> tuple[date, date, PieceSpot]:
     return piece.fitted_on, piece.off_on or date.max, piece.spot

@@ -12,7 +12,7 @@ from functools import lru_cache
 from generator.records.fitted import FittedRow
 from generator.records.problems import Problem, Severity, Where, wrong
 from generator.records.production import Production
-from generator.rules.production.moves import Sitting, Spot, compared, days
+from generator.rules.production.moves import PieceSpot, Sitting, compared, days
 
 Key = tuple[str, str, str]
 """A part's number, and fleet and place."""
@@ -23,7 +23,7 @@ FEWEST = 3
 @lru_cache(4)
 def one_each(production: Production) -> frozenset[Key]:
     """Where each position carries one piece of the part, by the lines that stand."""
-    spots: defaultdict[Key, set[Spot]] = defaultdict(set)
+    spots: defaultdict[Key, set[PieceSpot]] = defaultdict(set)
     shared: set[Key] = set()
     odd = {_spot(row) for row in production.fitted if row.as_found}
     for day in days(production.fitted):
@@ -61,7 +61,7 @@ def found_crowded(production: Production) -> Iterator[Problem]:
         yield from crowded([row for row in rows if not row.as_found], found, production)
 
 
-def _touched(rows: Iterable[FittedRow], asked: Iterable[tuple[Spot, str]]) -> set[tuple[Spot, str]]:
+def _touched(rows: Iterable[FittedRow], asked: Iterable[tuple[PieceSpot, str]]) -> set[tuple[PieceSpot, str]]:
     """Of those asked for what a day's lines changed; a removal without a position may take from any."""
     sites = {(row.fleet, row.vehicle, row.place) for row in rows}
     return {each for each in asked if each[0][:3] in sites}
@@ -75,14 +75,14 @@ def _taken(row: FittedRow, there: dict[str, int]) -> Problem:
     )  # fmt: skip
 
 
-def _at(spot: Spot, part: str, sitting: Sitting, production: Production) -> dict[str, int]:
+def _at(spot: PieceSpot, part: str, sitting: Sitting, production: Production) -> dict[str, int]:
     """Pieces of the part there, by batch."""
     _, batches = sitting.there.get(spot[:3], {}).get(spot.position, ("", {}))
     return {name: count for name, count in batches.items() if (batch := production.batches.get(name)) and batch.part == part}
 
 
-def _spot(row: FittedRow) -> Spot:
-    return Spot(row.fleet, row.vehicle, row.place, compared(row.position))
+def _spot(row: FittedRow) -> PieceSpot:
+    return PieceSpot(row.fleet, row.vehicle, row.place, compared(row.position))
 
 
 def _part(row: FittedRow, production: Production) -> str | None:

@@ -21,7 +21,7 @@ from generator.records.batches import Batch, BatchEvent, Counted, Issued, Return
 from generator.records.fitted import FittedRow
 from generator.records.production import Production
 from generator.rules.production.lying import lying
-from generator.rules.production.moves import Day, Spot, days
+from generator.rules.production.moves import Day, PieceSpot, days
 from generator.rules.production.refitted import again_by_day, scrapped_off, upto
 from generator.rules.production.states import scrapped
 
@@ -137,7 +137,7 @@ class Ledger:
     """All batches, and what sits where."""
 
     balances: Mapping[str, Balance]
-    sitting: Mapping[Spot, Mapping[str, int]]
+    sitting: Mapping[PieceSpot, Mapping[str, int]]
     """Pieces on the vehicles by their spot and batch; nothing that is none."""
 
 
@@ -185,7 +185,7 @@ def _found_by_day(production: Production, walked: "_Walked") -> Mapping[str, Cou
     return found
 
 
-def sitting_on(production: Production, day: date | None = None) -> Mapping[Spot, Mapping[str, int]]:
+def sitting_on(production: Production, day: date | None = None) -> Mapping[PieceSpot, Mapping[str, int]]:
     """What sits where at the end of `day`; after all days by default."""
     walked = _walked(production)
     if day is None or day in walked.sitting:
@@ -198,7 +198,7 @@ def moved_days(production: Production) -> tuple[Day, ...]:
     return _walked(production).days
 
 
-def _spots(rows: Iterable[FittedRow]) -> Mapping[Spot, Mapping[str, int]]:
+def _spots(rows: Iterable[FittedRow]) -> Mapping[PieceSpot, Mapping[str, int]]:
     newest = deque(days(rows), maxlen=1)
     return newest[0].sitting.spots() if newest else {}
 
@@ -212,7 +212,7 @@ class _Walked:
     unwritten: Mapping[str, Counter[date]]
     """Pieces that must have gone on by a day though no line says so."""
     days: tuple[Day, ...]
-    sitting: Mapping[date | None, Mapping[Spot, Mapping[str, int]]]
+    sitting: Mapping[date | None, Mapping[PieceSpot, Mapping[str, int]]]
     """What sits where, at the end (None) and on the days that recalls are held against."""
 
 
@@ -227,7 +227,7 @@ def _walked(production: Production) -> _Walked:
     for day in calls:
         at = bisect_right(on, day)
         asked[on[at - 1] if at else None].append(day)
-    sitting: dict[date | None, Mapping[Spot, Mapping[str, int]]] = {day: {} for day in asked[None]}
+    sitting: dict[date | None, Mapping[PieceSpot, Mapping[str, int]]] = {day: {} for day in asked[None]}
     last, every = None, []
     for last in days(production.fitted):
         every.append(last)

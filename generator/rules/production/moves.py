@@ -29,7 +29,7 @@ class Site(NamedTuple):
     place: str
 
 
-class Spot(NamedTuple):
+class PieceSpot(NamedTuple):
     """Where a piece sits."""
 
     fleet: str
@@ -65,10 +65,10 @@ class Sitting:
                 found[name] += count
         return found
 
-    def spots(self) -> dict[Spot, dict[str, int]]:
+    def spots(self) -> dict[PieceSpot, dict[str, int]]:
         """What sits where at the end."""
         return {
-            Spot(*site, text): dict(batches)
+            PieceSpot(*site, text): dict(batches)
             for site, positions in self.there.items()
             for text, batches in positions.values()
             if batches

@@ -11,7 +11,7 @@ from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Ledger, ledger, sitting_on
-from generator.rules.production.moves import Site, Spot
+from generator.rules.production.moves import PieceSpot, Site
 from generator.rules.production.states import Stopped, block_of, called_back, speaks_of, stops_of
 from generator.rules.production.taken_off import TakenOff, fates_of
 from generator.rules.production.tracing import Carried, of_all
@@ -171,7 +171,7 @@ def _to_find(off: Iterable[TakenOff]) -> list[Elsewhere]:
     return sorted(found, key=lambda each: (_of_site(each.off.spots[0].site), each.batch) if each.off else ())
 
 
-def _at(sitting: Iterable[tuple[Spot, Mapping[str, int]]], batches: Iterable[str]) -> Counter[Site]:
+def _at(sitting: Iterable[tuple[PieceSpot, Mapping[str, int]]], batches: Iterable[str]) -> Counter[Site]:
     meant, found = set(batches), Counter[Site]()
     for spot, there in sitting:
         own = sum(count for name, count in there.items() if name in meant)

@@ -7,7 +7,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import Why
 from generator.records.production import Production
 from generator.records.recalls import Recall
-from generator.rules.production.moves import Spot, compared
+from generator.rules.production.moves import PieceSpot, compared
 from generator.rules.production.tracing import CameOff, Carried, of_all
 
 
@@ -65,7 +65,7 @@ def suspects_of(catalogue: Catalogue, batches: Iterable[str], *, part: str | Non
     )
 
 
-def _may_sit_at(spot: Spot, parts: set[str | None], catalogue: Catalogue) -> bool:
+def _may_sit_at(spot: PieceSpot, parts: set[str | None], catalogue: Catalogue) -> bool:
     """Unless every part is known, and another one fits there."""
     fitting = {part.number for part, _ in catalogue.fitting(spot.fleet, spot.place)}
     return None in parts or not fitting or bool(fitting & parts)

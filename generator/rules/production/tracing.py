@@ -14,14 +14,14 @@ from generator.records.fitted import FittedRow, Why
 from generator.records.production import Production
 from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Balance, ledger, moved_days
-from generator.rules.production.moves import Spot, compared
+from generator.rules.production.moves import PieceSpot, compared
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Carried:
     """Pieces of one batch that sit at one spot."""
 
-    spot: Spot
+    spot: PieceSpot
     batch: str
     part: str | None
     """None of a batch that there is no record of."""
@@ -36,7 +36,7 @@ class CameOff:
     """Pieces that came off a spot."""
 
     on: date
-    spot: Spot
+    spot: PieceSpot
     batch: str
     """Empty of what carries no batch."""
     part: str | None
@@ -203,7 +203,7 @@ def _grouped(listed: Iterable[T], by: Callable[[T], object]) -> dict[object, tup
     return {key: tuple(own) for key, own in found.items()}
 
 
-def _carried(spot: Spot, name: str, count: int, since: date, production: Production) -> Carried:
+def _carried(spot: PieceSpot, name: str, count: int, since: date, production: Production) -> Carried:
     batch = production.batches.get(name)
     part, revision = (batch.part, batch.revision) if batch else (None, None)
     return Carried(spot=spot, batch=name, part=part, revision=revision, count=count, since=since)
@@ -211,7 +211,7 @@ def _carried(spot: Spot, name: str, count: int, since: date, production: Product
 
 def _came_off(row: FittedRow, count: int, production: Production) -> CameOff:
     batch = production.batches.get(row.removed_batch)
-    spot = Spot(row.fleet, row.vehicle, row.place, row.position)
+    spot = PieceSpot(row.fleet, row.vehicle, row.place, row.position)
     return CameOff(on=row.day, spot=spot, batch=row.removed_batch, part=batch.part if batch else None, count=count, why=row.why, by=row.by, instead=row.batch)
 
 
