@@ -21,7 +21,7 @@ from generator.records.base import as_compared
 from generator.records.fitted import FittedRow
 
 
-class Site(NamedTuple):
+class VehiclePlace(NamedTuple):
     """A place of one vehicle."""
 
     fleet: str
@@ -57,7 +57,7 @@ class Sitting:
     there: dict[tuple[str, str, str], dict[str, tuple[str, dict[str, int]]]] = field(default_factory=dict)
     """By site and the position as it is compared: the position as written, and pieces by batch; never below nothing."""
 
-    def at(self, site: Site) -> dict[str, int]:
+    def at(self, site: VehiclePlace) -> dict[str, int]:
         """Pieces at all positions of a site, by batch."""
         found: defaultdict[str, int] = defaultdict(int)
         for _, batches in self.there.get(site, {}).values():
@@ -154,7 +154,7 @@ def taken_from(key: str, positions: Collection[str]) -> Iterable[str]:
 
 
 def _site(row: FittedRow) -> tuple[str, str, str]:
-    """A Site, as a plain tuple: it is made for each line of each walk, and a named one takes thrice the time."""
+    """A VehiclePlace, as a plain tuple: it is made for each line of each walk, and a named one takes thrice the time."""
     return row.fleet, row.vehicle, row.place
 
 

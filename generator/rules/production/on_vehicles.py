@@ -19,7 +19,7 @@ from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Severity, Where, doubt, wrong
 from generator.records.vehicles import read_alike, vehicles_in
 from generator.rules.production.by_then import may_be_stopped, rejected_before, stopped_before
-from generator.rules.production.moves import Day, Missing, Site, Sitting, compared, days
+from generator.rules.production.moves import Day, Missing, Sitting, VehiclePlace, compared, days
 from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.states import Stopped, released_on, scrapped
 
@@ -41,7 +41,7 @@ class Known:
     """The vehicles of each fleet."""
     found: frozenset[str] = frozenset()
     """Batches that somebody found on a vehicle: they can come off, whatever the records say of them."""
-    found_at: frozenset[tuple[Site, str]] = frozenset()
+    found_at: frozenset[tuple[VehiclePlace, str]] = frozenset()
     """These by the place of a vehicle: of a line before it nobody can tell any more whether its own pieces sit there."""
     off: Mapping[tuple[str, ...], list[FittedRow]] = field(default_factory=dict)
     """The lines by which a batch came off a place of a vehicle."""
@@ -59,7 +59,7 @@ class Known:
             catalogue=catalogue,
             numbers={id_: frozenset(fleet.numbers) for id_, fleet in catalogue.fleets.items()},
             found=frozenset(row.batch for row in rows if row.as_found),
-            found_at=frozenset((Site(row.fleet, row.vehicle, row.place), row.batch) for row in rows if row.as_found),
+            found_at=frozenset((VehiclePlace(row.fleet, row.vehicle, row.place), row.batch) for row in rows if row.as_found),
             off=_off_by_place(rows),
         )
 
@@ -286,19 +286,19 @@ def _ran_out(row: FittedRow, of: _Short, gone: _Gone) -> Problem:
 class _Crowds:
     """Where more of a part was found than one vehicle has there, as the days go by."""
 
-    most: dict[tuple[Site, str], int] = field(default_factory=dict)
+    most: dict[tuple[VehiclePlace, str], int] = field(default_factory=dict)
     """So many were found there, and are there still."""
-    found: Counter[tuple[Site, str]] = field(default_factory=Counter)
+    found: Counter[tuple[VehiclePlace, str]] = field(default_factory=Counter)
     """Of what went on there what was found so."""
 
 
 def _too_many(day: Day, known: Known, crowds: _Crowds) -> Iterator[tuple[FittedRow, Problem]]:
     """More of a part at a place than one vehicle has there, all its batches together, at the end of the day."""
-    last: dict[tuple[Site, str], FittedRow] = {}
+    last: dict[tuple[VehiclePlace, str], FittedRow] = {}
     for row in day.rows:
         batch = known.batch(row.batch) if row.batch else None
         if batch:
-            key = Site(row.fleet, row.vehicle, row.place), batch.part
+            key = VehiclePlace(row.fleet, row.vehicle, row.place), batch.part
             last[key] = row if row.as_found or key not in last or not last[key].as_found else last[key]
             crowds.found[key] += row.count if row.as_found else 0
     for (site, number), row in last.items():
@@ -317,7 +317,7 @@ def _too_many(day: Day, known: Known, crowds: _Crowds) -> Iterator[tuple[FittedR
             crowds.most[site, number] = count
 
 
-def _of_part(number: str, site: Site, known: Known, sitting: Sitting) -> int:
+def _of_part(number: str, site: VehiclePlace, known: Known, sitting: Sitting) -> int:
     """Pieces of a part at a site, of all its batches."""
     found = sitting.at(site)
     return sum(count for name, count in found.items() if (batch := known.batch(name)) and batch.part == number)
@@ -362,7 +362,7 @@ def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -
     """A warning once the pieces have come off; what is wrong in itself stays an error."""
     if row.as_found and may_be_found(problem):
         problem = replace(problem, severity=Severity.WARNING)
-    site = Site(row.fleet, row.vehicle, row.place)
+    site = VehiclePlace(row.fleet, row.vehicle, row.place)
     match problem.code:
         case "FITTED05" | "FITTED08" | "FITTED09":
             stands = row.batch in sitting.at(site) and (site, row.batch) not in known.found_at

@@ -11,7 +11,7 @@ from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 from generator.records.vehicles import order_of
 from generator.rules.production.ledger import Ledger, ledger, sitting_on
-from generator.rules.production.moves import PieceSpot, Site
+from generator.rules.production.moves import PieceSpot, VehiclePlace
 from generator.rules.production.states import Stopped, block_of, called_back, speaks_of, stops_of
 from generator.rules.production.taken_off import TakenOff, fates_of
 from generator.rules.production.tracing import Carried, of_all
@@ -21,7 +21,7 @@ from generator.rules.production.tracing import Carried, of_all
 class Visit:
     """A place of a vehicle where pieces sat when they were called back, or went on since."""
 
-    site: Site
+    site: VehiclePlace
     sat: int
     sits: int
     """How many are left to take off."""
@@ -116,7 +116,7 @@ def reach_of(recall: Recall, production: Production) -> Reach:
     batches = recorded + unrecorded
     call, now = first_call(recall), ledger(production)
     sits = _at(now.sitting.items(), batches)
-    sat: Counter[Site] = Counter()
+    sat: Counter[VehiclePlace] = Counter()
     for day in (call.on - timedelta(days=1), call.on) if call else ():
         sat |= _at(sitting_on(production, day).items(), batches)
     sat |= sits
@@ -171,12 +171,12 @@ def _to_find(off: Iterable[TakenOff]) -> list[Elsewhere]:
     return sorted(found, key=lambda each: (_of_site(each.off.spots[0].site), each.batch) if each.off else ())
 
 
-def _at(sitting: Iterable[tuple[PieceSpot, Mapping[str, int]]], batches: Iterable[str]) -> Counter[Site]:
-    meant, found = set(batches), Counter[Site]()
+def _at(sitting: Iterable[tuple[PieceSpot, Mapping[str, int]]], batches: Iterable[str]) -> Counter[VehiclePlace]:
+    meant, found = set(batches), Counter[VehiclePlace]()
     for spot, there in sitting:
         own = sum(count for name, count in there.items() if name in meant)
         if own:
-            found[Site(*spot[:3])] += own
+            found[VehiclePlace(*spot[:3])] += own
     return found
 
 
@@ -184,5 +184,5 @@ def _order(each: Visit) -> tuple[object, ...]:
     return (not each.sits, _of_site(each.site))
 
 
-def _of_site(site: Site) -> tuple[object, ...]:
+def _of_site(site: VehiclePlace) -> tuple[object, ...]:
     return (site.fleet, order_of(site.vehicle), site.place)

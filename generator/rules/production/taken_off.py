@@ -15,7 +15,7 @@ from operator import attrgetter
 
 from generator.records.batches import Batch, Scrapped
 from generator.rules.production.ledger import Balance
-from generator.rules.production.moves import Site
+from generator.rules.production.moves import VehiclePlace
 from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.tracing import CameOff, Traced, as_people_count
 
@@ -24,7 +24,7 @@ from generator.rules.production.tracing import CameOff, Traced, as_people_count
 class OffSpot:
     """A place of a vehicle that pieces came off."""
 
-    site: Site
+    site: VehiclePlace
     positions: tuple[str, ...]
     count: int
     on: date
@@ -115,9 +115,9 @@ def _surely(name: str, came_off: Iterable[CameOff]) -> Iterator[TakenOff]:
 
 def _spots(came_off: Iterable[CameOff]) -> tuple[OffSpot, ...]:
     """By place of a vehicle; positions of one place stand together."""
-    found: defaultdict[Site, list[CameOff]] = defaultdict(list)
+    found: defaultdict[VehiclePlace, list[CameOff]] = defaultdict(list)
     for each in came_off:
-        found[Site(*each.spot[:3])].append(each)
+        found[VehiclePlace(*each.spot[:3])].append(each)
     return tuple(
         OffSpot(
             site=site,

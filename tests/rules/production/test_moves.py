@@ -10,10 +10,10 @@ from itertools import permutations, product
 
 import pytest
 
-from generator.rules.production.moves import Site, Sitting, days
+from generator.rules.production.moves import Sitting, VehiclePlace, days
 from tests.fixtures.production import row
 
-CAB = Site("A1", "11", "cab")
+CAB = VehiclePlace("A1", "11", "cab")
 
 
 def on(day, position="", count=1, name="B-1"):
