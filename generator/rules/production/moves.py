@@ -40,7 +40,7 @@ class PieceSpot(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Missing:
+class RemovedTooMany:
     """A removal of more than sat there."""
 
     row: FittedRow
@@ -104,7 +104,7 @@ class Day:
     on: date
     rows: tuple[FittedRow, ...]
     taken: tuple[tuple[FittedRow, int], ...]
-    missing: tuple[Missing, ...]
+    missing: tuple[RemovedTooMany, ...]
     unwritten: tuple[tuple[FittedRow, int], ...]
     """Removals that were found so, and how many of their pieces must have gone on by then though no line says so."""
     sitting: Sitting
@@ -126,7 +126,7 @@ def _day(day: date, rows: tuple[FittedRow, ...], sitting: Sitting) -> Day:
     for row in sorted((row for row in rows if row.removed_batch), key=_comes_off):
         off = sitting.takes(row)
         if off < row.removed:
-            missing.append(Missing(row, off, _elsewhere(row, sitting)))
+            missing.append(RemovedTooMany(row, off, _elsewhere(row, sitting)))
             if row.as_found:
                 unwritten.append((row, row.removed - off))
                 off = row.removed

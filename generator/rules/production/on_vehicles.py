@@ -19,7 +19,7 @@ from generator.records.parts import Fit, Part
 from generator.records.problems import Problem, Severity, Where, doubt, wrong
 from generator.records.vehicles import read_alike, vehicles_in
 from generator.rules.production.by_then import may_be_stopped, rejected_before, stopped_before
-from generator.rules.production.moves import Day, Missing, Sitting, VehiclePlace, compared, days
+from generator.rules.production.moves import Day, RemovedTooMany, Sitting, VehiclePlace, compared, days
 from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.states import Stopped, released_on, scrapped
 
@@ -169,7 +169,7 @@ def may_be_found(problem: Problem) -> bool:
     return problem.code in _MAY_BE_FOUND or problem.key == "no batch"
 
 
-def _not_there(missing: Missing, known: Known) -> Problem:
+def _not_there(missing: RemovedTooMany, known: Known) -> Problem:
     row = missing.row
     if not missing.sat and (other := _taken_by(row, known.off[_off_at(row)])):
         line = f"{other.file}:{other.line}"
