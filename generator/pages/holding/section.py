@@ -44,7 +44,7 @@ class HoldingRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class DrawnCurve:
     drawing: Markup
     caption: str
 
@@ -63,7 +63,7 @@ class HoldsView:
     unpaired: str | None
     out: tuple[str, ...]
     beside_before: tuple[str, ...]
-    drawn: tuple[Drawn, ...]
+    drawn: tuple[DrawnCurve, ...]
     revisions: tuple[HoldingRow, ...]
     """Only where there is more than one."""
     batches: tuple[HoldingRow, ...]
@@ -110,7 +110,7 @@ def _row(name: str, figures: HoldingFigures, w: Wording, batch: OfBatch | None =
     )
 
 
-def _drawn(part: PartHolding, w: Wording) -> Iterator[Drawn]:
+def _drawn(part: PartHolding, w: Wording) -> Iterator[DrawnCurve]:
     """The newest revision, beside the one before where both were fitted; each batch that stands out, beside the rest."""
     newest = part.revisions[0]
     kinds = [(w("holds.revision_of", revision=newest.revision), newest.curve)]
@@ -119,7 +119,7 @@ def _drawn(part: PartHolding, w: Wording) -> Iterator[Drawn]:
     pairs = [kinds, *([(f"{w('holds.batch')} {each.name}", each.beside_rest.ours), (w("holds.curve.rest"), each.beside_rest.theirs)] for each in part.standing_out if each.beside_rest)]
     for each in pairs:
         if any(curve.failed for _, curve in each) and (drawing := curve_svg([_group(*kind, w) for kind in each], _words(each, w))):
-            yield Drawn(drawing=drawing, caption=_caption([name for name, _ in each], w))
+            yield DrawnCurve(drawing=drawing, caption=_caption([name for name, _ in each], w))
 
 
 def _group(name: str, curve: Curve, w: Wording) -> NamedCurve:
