@@ -31,7 +31,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class DrawnLabel:
     """A label: its code's first dark module and its lines' upper left corner, in mm from the label's own."""
 
     code: Code
@@ -43,7 +43,7 @@ class Drawn:
     bar: Bar | None = None
 
 
-def drawn(label: LabelText, format_: Format, w: Wording) -> Drawn | NotPrinted:
+def drawn(label: LabelText, format_: Format, w: Wording) -> DrawnLabel | NotPrinted:
     """The label as it is drawn, or why it cannot be on this format."""
     width, height = format_.label_width_mm - 2 * format_.inset_x_mm, format_.label_height_mm - 2 * format_.inset_y_mm
     bar = _bar(w("papers.label.stop"), width, height, format_) if label.stop else None
@@ -70,13 +70,13 @@ def _bar(text: str, width: float, height: float, format_: Format) -> Bar:
     return Bar(text=text, x_mm=format_.inset_x_mm, y_mm=format_.inset_y_mm, width_mm=width, height_mm=size * PITCH, size_mm=size)
 
 
-def _beside(label: LabelText, code: Code, width: float, height: float, w: Wording) -> Drawn | None:
+def _beside(label: LabelText, code: Code, width: float, height: float, w: Wording) -> DrawnLabel | None:
     """The lines right of the code; its quiet zone is their distance."""
     told = _told(label, w, width - code.side_mm - _APART_MM, height)
     quiet = QUIET_ZONE * code.module_mm
     if told is None:
         return None
-    return Drawn(
+    return DrawnLabel(
         code=code,
         code_x_mm=quiet,
         code_y_mm=(height - code.side_mm) / 2 + quiet,
@@ -86,12 +86,12 @@ def _beside(label: LabelText, code: Code, width: float, height: float, w: Wordin
     )
 
 
-def _below(label: LabelText, code: Code, width: float, height: float, w: Wording) -> Drawn | None:
+def _below(label: LabelText, code: Code, width: float, height: float, w: Wording) -> DrawnLabel | None:
     told = _told(label, w, width, height - code.side_mm)
     quiet = QUIET_ZONE * code.module_mm
     if told is None:
         return None
-    return Drawn(
+    return DrawnLabel(
         code=code,
         code_x_mm=(width - code.side_mm) / 2 + quiet,
         code_y_mm=quiet,
@@ -112,10 +112,10 @@ def _height(told: tuple[LabelLine, ...]) -> float:
     return told[-1].top_mm + told[-1].size_mm
 
 
-def _moved(found: Drawn, format_: Format, below: float) -> Drawn:
+def _moved(found: DrawnLabel, format_: Format, below: float) -> DrawnLabel:
     """Inside the label's empty edge and so far below its top, the code on whole dots of the printer."""
     dot = format_.dot_mm
-    return Drawn(
+    return DrawnLabel(
         code=found.code,
         code_x_mm=int((found.code_x_mm + format_.inset_x_mm) / dot + _ALMOST) * dot,
         code_y_mm=int((found.code_y_mm + format_.inset_y_mm + below) / dot + _ALMOST) * dot,

@@ -6,7 +6,7 @@ from typing import Any
 from generator.pages.wording import Wording
 from generator.papers.formats import Format
 from generator.papers.kinds import LabelCount, NotPrinted, PaperRefusal
-from generator.papers.label import Bar, Drawn, drawn
+from generator.papers.label import Bar, DrawnLabel, drawn
 from generator.papers.typesetting import typeset
 
 MOST = 2000
@@ -18,7 +18,7 @@ def labels(wanted: Sequence[LabelCount], format_: Format, w: Wording, *, start: 
     why = _refused(sum(max(0, each.count) for each in wanted), format_, start)
     if why:
         return why
-    designs: list[Drawn] = []
+    designs: list[DrawnLabel] = []
     for each in wanted:
         design = drawn(each.label, format_, w)
         if isinstance(design, NotPrinted):
@@ -49,7 +49,7 @@ def _refused(count: int, format_: Format, start: int) -> NotPrinted | None:
     return None
 
 
-def _design(label: Drawn) -> dict[str, Any]:
+def _design(label: DrawnLabel) -> dict[str, Any]:
     return {
         "code": {
             "x": label.code_x_mm,
