@@ -19,7 +19,7 @@ _ALMOST = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bar:
+class WarningBar:
     """White letters on black across the label: what must not be overlooked. In mm from the label's own corner."""
 
     text: str
@@ -40,7 +40,7 @@ class DrawnLabel:
     lines: tuple[LabelLine, ...]
     lines_x_mm: float
     lines_y_mm: float
-    bar: Bar | None = None
+    bar: WarningBar | None = None
 
 
 def drawn(label: LabelText, format_: Format, w: Wording) -> DrawnLabel | NotPrinted:
@@ -64,10 +64,10 @@ def drawn(label: LabelText, format_: Format, w: Wording) -> DrawnLabel | NotPrin
     return replace(moved, bar=bar)
 
 
-def _bar(text: str, width: float, height: float, format_: Format) -> Bar:
+def _bar(text: str, width: float, height: float, format_: Format) -> WarningBar:
     """Over the whole width, its letters as large as go; never more than a share of the height, for number and code have to stand below."""
     size = min((width - 2 * _APART_MM) / (ADVANCE * letters(text)), _BAR_SHARE * height / PITCH)
-    return Bar(text=text, x_mm=format_.inset_x_mm, y_mm=format_.inset_y_mm, width_mm=width, height_mm=size * PITCH, size_mm=size)
+    return WarningBar(text=text, x_mm=format_.inset_x_mm, y_mm=format_.inset_y_mm, width_mm=width, height_mm=size * PITCH, size_mm=size)
 
 
 def _beside(label: LabelText, code: Code, width: float, height: float, w: Wording) -> DrawnLabel | None:

@@ -6,7 +6,7 @@ from typing import Any
 from generator.pages.wording import Wording
 from generator.papers.formats import Format
 from generator.papers.kinds import LabelCount, NotPrinted, PaperRefusal
-from generator.papers.label import Bar, DrawnLabel, drawn
+from generator.papers.label import DrawnLabel, WarningBar, drawn
 from generator.papers.typesetting import typeset
 
 MOST = 2000
@@ -65,7 +65,7 @@ def _design(label: DrawnLabel) -> dict[str, Any]:
     }
 
 
-def _bar(bar: Bar) -> dict[str, Any]:
+def _bar(bar: WarningBar) -> dict[str, Any]:
     return {"text": bar.text, "x": bar.x_mm, "y": bar.y_mm, "width": bar.width_mm, "height": bar.height_mm, "size": bar.size_mm}
 
 
