@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from generator.pages.holding.curve_svg import CurveWords
 from generator.pages.plot import LETTER, WIDTH, nice_step, number
 from generator.pages.savings.chart_svg import Column, savings_svg
-from generator.pages.stock.chart_svg import Bar, stock_svg
+from generator.pages.stock.chart_svg import StockBar, stock_svg
 from generator.planning.holding.curve import holding_curve
 from generator.rules.control_chart import RUN as NINE
 from tests.pages.drawn_plots import HIGH, RUN, STEADY, WILD, charted, drawn, pieces, some
@@ -37,7 +37,7 @@ EVERY = {
     "a run": lambda: charted([*STEADY, *RUN]),
     "very many batches": lambda: charted(STEADY * 60),
     "batches all alike, no limits yet": lambda: charted([(49,) * 5] * 3),
-    "stock": lambda: stock_svg([Bar(name="TV-0001", there=0, point=3), Bar(name="TV-0002", there=9, point=3), Bar(name="TV-0003", there=900, point=3)], BARS),
+    "stock": lambda: stock_svg([StockBar(name="TV-0001", there=0, point=3), StockBar(name="TV-0002", there=9, point=3), StockBar(name="TV-0003", there=900, point=3)], BARS),
     "savings": lambda: savings_svg([Column(name=f"{at}/28", told=str(at), amount=Decimal(each)) for at, each in enumerate((120, -40, 0, 7000))], COLUMNS),
 }
 

@@ -17,7 +17,7 @@ from generator.pages.around import Around
 from generator.pages.reports.page import names_of
 from generator.pages.savings.chart_svg import Column, ColumnWords, savings_svg
 from generator.pages.savings.page import savings_page, savings_table
-from generator.pages.stock.chart_svg import MOST_BARS, Bar, BarWords, stock_svg
+from generator.pages.stock.chart_svg import MOST_BARS, BarWords, StockBar, stock_svg
 from generator.pages.stock.order_text import mail_link, order_text
 from generator.pages.stock.page import rest_words, stock_page
 from generator.pages.stock.told import there_words
@@ -266,10 +266,10 @@ def widths(markup):
 @pytest.mark.parametrize(
     "bars",
     [
-        [Bar(name="TV-0001", there=0, point=0)],
-        [Bar(name="TV-0001", there=3, point=5), Bar(name="TV-0002", there=90_000, point=4)],
-        [Bar(name=f"TV-{at:04}", there=at, point=at % 7) for at in range(60)],
-        [Bar(name="A", there=10**300, point=10**299)],
+        [StockBar(name="TV-0001", there=0, point=0)],
+        [StockBar(name="TV-0001", there=3, point=5), StockBar(name="TV-0002", there=90_000, point=4)],
+        [StockBar(name=f"TV-{at:04}", there=at, point=at % 7) for at in range(60)],
+        [StockBar(name="A", there=10**300, point=10**299)],
     ],
     ids=["none", "one far beyond", "very many", "absurd"],
 )

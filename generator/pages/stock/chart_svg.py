@@ -19,7 +19,7 @@ _REACH: Final = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bar:
+class StockBar:
     name: str
     there: int
     point: int
@@ -34,7 +34,7 @@ class BarWords:
     axis: str
 
 
-def stock_svg(bars: Sequence[Bar], words: BarWords) -> Markup | None:
+def stock_svg(bars: Sequence[StockBar], words: BarWords) -> Markup | None:
     """The first of them, down from the top; None where there is none."""
     shown = bars[:MOST_BARS]
     if not shown:
@@ -65,7 +65,7 @@ def _axis(frame: PlotFrame, top: float, words: BarWords) -> Iterator[str]:
     yield text(frame.right, frame.bottom + 2 * LINE, words.axis, kind="plot__title", anchor="end")
 
 
-def _bar(bar: Bar, frame: PlotFrame, at: int) -> Iterator[str]:
+def _bar(bar: StockBar, frame: PlotFrame, at: int) -> Iterator[str]:
     middle = frame.top + _ROW * (at + 0.5)
     y, is_short, is_beyond = middle - _BAR / 2, bar.there <= bar.point, bar.there > frame.x[1]
     end = frame.at_x(min(float(bar.there), frame.x[1]))

@@ -11,7 +11,7 @@ from generator.pages.on_vehicles.incomplete import incomplete_words
 from generator.pages.outputs import Page
 from generator.pages.reports.page import names_of
 from generator.pages.reports.told import Names, ReportSection
-from generator.pages.stock.chart_svg import MOST_BARS, Bar, BarWords, stock_svg
+from generator.pages.stock.chart_svg import MOST_BARS, BarWords, StockBar, stock_svg
 from generator.pages.stock.order_text import mail_link, order_text, recipient_of, subject_of
 from generator.pages.stock.told import (
     last_buy_section,
@@ -88,9 +88,9 @@ def rest_words(plan: StockPlan, names: Names) -> str | None:
     return names.w("stock.chart.rest", all=names.w.number(len(bars)), n=names.w.number(MOST_BARS)) if len(bars) > MOST_BARS else None
 
 
-def _bars(plan: StockPlan) -> list[Bar]:
+def _bars(plan: StockPlan) -> list[StockBar]:
     return [
-        Bar(name=each.number, there=each.known.position, point=each.reorder.point)
+        StockBar(name=each.number, there=each.known.position, point=each.reorder.point)
         for each in plan.parts
         if each.state in (StockState.ORDER, StockState.ENOUGH) and each.reorder and each.known.position is not None
     ]
