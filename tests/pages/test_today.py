@@ -15,7 +15,7 @@ from generator.pages.around import Around
 from generator.pages.marks import shown
 from generator.pages.plot import WIDTH
 from generator.pages.today.page import _chart, _page_of, today_page
-from generator.pages.today.plan_svg import MOST_WEEKS, Bar, PlanWords, plan_svg
+from generator.pages.today.plan_svg import MOST_WEEKS, PlanWords, TaskBar, plan_svg
 from generator.pages.today.told import (
     first_sentence,
     fitting_told,
@@ -133,8 +133,8 @@ def test_each_command_is_one_that_spares_takes(which):
     _parser(words[1:])[0].parse_args(words[1:])
 
 
-def bar(at: int, begins: float, ends: float, *, presses: bool = False, name: str | None = None) -> Bar:
-    return Bar(name=name or f"{at} TV-{at:04}", begins=begins, ends=ends, is_pressing=presses, told="what it is")
+def bar(at: int, begins: float, ends: float, *, presses: bool = False, name: str | None = None) -> TaskBar:
+    return TaskBar(name=name or f"{at} TV-{at:04}", begins=begins, ends=ends, is_pressing=presses, told="what it is")
 
 
 EVERY = {

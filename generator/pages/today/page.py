@@ -10,7 +10,7 @@ from generator.pages.marks import front_matter, rendered
 from generator.pages.on_vehicles.incomplete import incomplete_words
 from generator.pages.outputs import Page
 from generator.pages.printed.views import batch_page
-from generator.pages.today.plan_svg import MOST_WEEKS, Bar, PlanWords, plan_svg
+from generator.pages.today.plan_svg import MOST_WEEKS, PlanWords, TaskBar, plan_svg
 from generator.pages.today.told import (
     TaskLine,
     Today,
@@ -123,7 +123,7 @@ def _chart(told: Today, w: Wording) -> str | None:
     if not told.hours:
         return None
     bars = [
-        Bar(
+        TaskBar(
             name=" ".join(filter(None, (str(at), _short_name(task, w), w("today.chart_late") if missed else None))),
             begins=_weeks(plan.begins, told),
             ends=_weeks(plan.ends, told),

@@ -18,7 +18,7 @@ _ROW: Final = 17.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bar:
+class TaskBar:
     """A task: its place in the table, a short name, and its weeks from now."""
 
     name: str
@@ -39,7 +39,7 @@ class PlanWords:
     """What the mark of such a bar means."""
 
 
-def plan_svg(bars: Sequence[Bar], words: PlanWords) -> Markup | None:
+def plan_svg(bars: Sequence[TaskBar], words: PlanWords) -> Markup | None:
     """The drawing of what is done within MOST_WEEKS; None of nothing."""
     shown = [bar for bar in bars if bar.ends <= MOST_WEEKS]
     if not shown:
@@ -63,7 +63,7 @@ def _axes(frame: PlotFrame, step: float, last: float, words: PlanWords) -> Itera
     yield from (text(frame.at_x(tick), frame.bottom + LINE - 4, number(tick), anchor="middle") for tick in ticks)
 
 
-def _row(bar: Bar, top: float, frame: PlotFrame) -> Iterator[str]:
+def _row(bar: TaskBar, top: float, frame: PlotFrame) -> Iterator[str]:
     yield text(frame.left - 6, top + _ROW - 4, bar.name, anchor="end")
     x = frame.at_x(bar.begins)
     width = max(frame.at_x(bar.ends) - x, _LEAST)
