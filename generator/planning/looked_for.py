@@ -46,7 +46,7 @@ class Vocabulary:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Proposed:
+class ProposedWord:
     """A line for words.yml, and why."""
 
     words: tuple[str, str]
@@ -79,17 +79,17 @@ def _together(group: list[tuple[Queries, LookedFor]]) -> Sought:
     )
 
 
-def spellings(vain: Iterable[Sought], has: Vocabulary) -> tuple[Proposed, ...]:
+def spellings(vain: Iterable[Sought], has: Vocabulary) -> tuple[ProposedWord, ...]:
     """Words that nothing has, each with the one word of the catalogue that is near to it.
 
     Where two words are as near, nothing is proposed.
     """
-    found: dict[str, Proposed] = {}
+    found: dict[str, ProposedWord] = {}
     for each in vain:
         for word in _words_of(each.text):
             near = _near(word, has) if word not in found else None
             if near:
-                found[word] = Proposed(words=(word, near), sought=each)
+                found[word] = ProposedWord(words=(word, near), sought=each)
     return tuple(found.values())
 
 
@@ -127,7 +127,7 @@ def _slips(one: str, other: str, most: int) -> int:
     return row[-1]
 
 
-def synonyms(vain: Iterable[Sought], has: Vocabulary, catalogue: Catalogue) -> tuple[Proposed, ...]:
+def synonyms(vain: Iterable[Sought], has: Vocabulary, catalogue: Catalogue) -> tuple[ProposedWord, ...]:
     """Texts with a word that nothing has, and the name of what was asked for on the same tablet on the same day.
 
     A word that is a slip of the fingers is none of them; a request that a part answers stands for that part.
@@ -142,7 +142,7 @@ def synonyms(vain: Iterable[Sought], has: Vocabulary, catalogue: Catalogue) -> t
             name = _meant(request, catalogue)
             pair = {as_compared(each.text), as_compared(name)} if name else set()
             if name and len(pair) > 1 and not any(pair <= group for group in grouped):
-                found.append(Proposed(words=(name, each.text), sought=each, request=request))
+                found.append(ProposedWord(words=(name, each.text), sought=each, request=request))
     return tuple(found)
 
 

@@ -16,7 +16,7 @@ from generator.finder.engine import Finder
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
-from generator.planning.looked_for import Proposed, Sought, sought, spellings, synonyms, vocabulary
+from generator.planning.looked_for import ProposedWord, Sought, sought, spellings, synonyms, vocabulary
 from generator.reading.catalogue import read_catalogue
 from generator.systems.own_site import scripts_for
 from generator.writing.yaml_text import quoted, scalar
@@ -51,8 +51,8 @@ class AnsweredQuery:
 @dataclass(frozen=True, slots=True)
 class QueriesReport:
     answers: tuple[AnsweredQuery, ...]
-    spellings: tuple[Proposed, ...] = ()
-    synonyms: tuple[Proposed, ...] = ()
+    spellings: tuple[ProposedWord, ...] = ()
+    synonyms: tuple[ProposedWord, ...] = ()
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -187,12 +187,12 @@ def _now(each: AnsweredQuery, w: Wording) -> str:
     return w("terminal.vain.asked", numbers=", ".join(each.requests)) if each.requests else ""
 
 
-def _spelling_lines(proposed: Iterable[Proposed], w: Wording) -> Iterable[str]:
+def _spelling_lines(proposed: Iterable[ProposedWord], w: Wording) -> Iterable[str]:
     lines = [f"  {scalar(one)}: {scalar(other)}  # {_why(each.sought, w)}" for each in proposed for one, other in [each.words]]
     return ["spellings:", *lines] if lines else []
 
 
-def _synonym_lines(proposed: Iterable[Proposed], w: Wording) -> Iterable[str]:
+def _synonym_lines(proposed: Iterable[ProposedWord], w: Wording) -> Iterable[str]:
     lines = [
         f"  - [{', '.join(map(quoted, each.words))}]  # "
         + w("terminal.vain.same_tablet", why=_why(each.sought, w), request=each.request)
