@@ -20,7 +20,7 @@ from generator.records.production import Production
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Proposed:
+class ProposedRecord:
     """A catalogue with the record in it, and everything that is wrong with the record."""
 
     catalogue: Catalogue
@@ -31,7 +31,7 @@ class Proposed:
         return tuple(each for each in self.problems if each.severity is Severity.ERROR)
 
 
-def proposed_lot(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[str, bytes], day: date) -> Proposed:
+def proposed_lot(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[str, bytes], day: date) -> ProposedRecord:
     """materials/lots/<name>.yml with the bytes `raw`; files: those that would come with it, by their paths in the catalogue."""
     source = read_yaml(f"materials/lots/{name}.yml", raw)
     lot = record(Lot, source)
@@ -39,7 +39,7 @@ def proposed_lot(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[str
     return _judged(catalogue, _with(catalogue.production, files, lots=lots), ProductionSources(lots={name: source}), source, day)
 
 
-def proposed_batch(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[str, bytes], day: date) -> Proposed:
+def proposed_batch(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[str, bytes], day: date) -> ProposedRecord:
     """The same of batches/<name>.yml."""
     source = read_yaml(f"batches/{name}.yml", raw)
     batch = record(Batch, source)
@@ -47,7 +47,7 @@ def proposed_batch(catalogue: Catalogue, name: str, raw: bytes, files: Mapping[s
     return _judged(catalogue, _with(catalogue.production, files, batches=batches), ProductionSources(batches={name: source}), source, day)
 
 
-def _judged(catalogue: Catalogue, production: Production, sources: ProductionSources, source: YamlFile, day: date) -> Proposed:
+def _judged(catalogue: Catalogue, production: Production, sources: ProductionSources, source: YamlFile, day: date) -> ProposedRecord:
     numbers = {each.number for each in catalogue.parts}
     # What stands of the file itself is judged anew; what is wrong elsewhere stays known.
     others = tuple(each for each in catalogue.problems if each.where.file != source.file)
@@ -56,7 +56,7 @@ def _judged(catalogue: Catalogue, production: Production, sources: ProductionSou
     for file, late in days_of_production(production, day):
         if file == source.file:
             put(found, source, late)
-    return Proposed(catalogue=replace(whole, problems=(*others, *found)), problems=in_order(found))
+    return ProposedRecord(catalogue=replace(whole, problems=(*others, *found)), problems=in_order(found))
 
 
 def _with(production: Production, files: Mapping[str, bytes], *, lots: dict[str, Lot] | None = None, batches: dict[str, Batch] | None = None) -> Production:

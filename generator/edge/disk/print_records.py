@@ -16,7 +16,7 @@ from generator.edge.meant import batch_meant, name_meant, near
 from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
 from generator.pages.wording import wording
 from generator.reading.catalogue import read_catalogue
-from generator.reading.proposed_record import Proposed, proposed_batch, proposed_lot
+from generator.reading.proposed_record import ProposedRecord, proposed_batch, proposed_lot
 from generator.records.batches import BATCH_NAME
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem
@@ -26,7 +26,7 @@ from generator.writing.yaml_text import Value, mapping_lines
 Kind = Literal["batch", "lot"]
 FOLDERS: Mapping[Kind, str] = {"batch": "batches", "lot": "materials/lots"}
 _NAMES: Mapping[Kind, re.Pattern[str]] = {"batch": re.compile(BATCH_NAME), "lot": re.compile(r"[A-Za-z0-9][A-Za-z0-9-]{0,39}")}
-_JUDGES: Mapping[Kind, Callable[[Catalogue, str, bytes, Mapping[str, bytes], date], Proposed]] = {"batch": proposed_batch, "lot": proposed_lot}
+_JUDGES: Mapping[Kind, Callable[[Catalogue, str, bytes, Mapping[str, bytes], date], ProposedRecord]] = {"batch": proposed_batch, "lot": proposed_lot}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +39,7 @@ class PrintRecordChange:
     content: bytes
     added: str
     files: tuple[Attached, ...]
-    judged: Proposed
+    judged: ProposedRecord
 
     @property
     def file(self) -> str:
