@@ -26,7 +26,7 @@ LEAST_MM: Final = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Proposed:
+class CheckToConsider:
     """A check to think about; the tolerance to both sides is that of ISO 2768-1."""
 
     kind: FeatureKind
@@ -58,9 +58,9 @@ _TABLES: Final[Mapping[GeneralTolerance, Table[float, float]]] = {
 _VERY_COARSE_ABOVE_MM: Final = 3.0
 
 
-def proposed_checks(features: Features | None, general: GeneralTolerance = GeneralTolerance.MEDIUM) -> tuple[Proposed, ...]:
+def proposed_checks(features: Features | None, general: GeneralTolerance = GeneralTolerance.MEDIUM) -> tuple[CheckToConsider, ...]:
     """At most six, each kind's largest first."""
-    seen: dict[tuple[FeatureKind, float], tuple[Kind, Proposed]] = {}
+    seen: dict[tuple[FeatureKind, float], tuple[Kind, CheckToConsider]] = {}
     for shape, kind, size_mm in _worth_it(features) if features else ():
         nominal = round(size_mm, 2)
         tolerance = general_tolerance(nominal, general)
@@ -68,7 +68,7 @@ def proposed_checks(features: Features | None, general: GeneralTolerance = Gener
         if told and first is shape:  # what turns and its boss are one
             seen[kind, round(nominal, 1)] = (first, replace(told, count=told.count + 1))
         elif told is None and tolerance is not None:
-            seen[kind, round(nominal, 1)] = (first, Proposed(kind=kind, nominal_mm=nominal, tolerance_mm=tolerance))
+            seen[kind, round(nominal, 1)] = (first, CheckToConsider(kind=kind, nominal_mm=nominal, tolerance_mm=tolerance))
     return tuple(each for _, each in seen.values())[:MOST]
 
 
