@@ -25,7 +25,7 @@ from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.order_data import items, unit_words
 from generator.pages.wording import wording
 from generator.planning.saving.whole import whole_savings
-from generator.planning.stock.known import Known, UnfitCount
+from generator.planning.stock.known import StockKnown, UnfitCount
 from generator.planning.stock.need import needs, rule_of
 from generator.planning.stock.orders import orders
 from generator.planning.stock.whole import stock_plan
@@ -93,7 +93,7 @@ UNFIT = UnfitCount(counted=18, first_day=date(2028, 5, 20), last_day=date(2028, 
 def test_what_is_there_says_how_it_is_known(known, says):
     day = date(2028, 5, 20)
     whole = {"first_day": day, "last_day": day, "uncounted": 0, "waiting": 0, "is_less_than_nothing": False} | known
-    assert there_words(Known(**whole), wording("en")) == says
+    assert there_words(StockKnown(**whole), wording("en")) == says
 
 
 @LANGUAGES

@@ -8,7 +8,7 @@ from generator.pages.reports.told import Names, ReportRow, ReportSection
 from generator.pages.wording import Wording
 from generator.planning.print_time import Range
 from generator.planning.stock.demand import FEWEST, Demand, Source
-from generator.planning.stock.known import Known, UnfitCount
+from generator.planning.stock.known import StockKnown, UnfitCount
 from generator.planning.stock.last_buy import LastBuy, PartBuy
 from generator.planning.stock.need import (
     MOST_PIECES,
@@ -102,7 +102,7 @@ def _held_row(each: PartNeed, names: Names) -> ReportRow:
     return _row(each, names, f"{why} {w('stock.again', n=w.number((each.known.position or 0) + each.known.returning), point=w.number(again))}")
 
 
-def there_words(known: Known, w: Wording) -> str:
+def there_words(known: StockKnown, w: Wording) -> str:
     """What is there and what comes to it, each with how that is known; what may be fitted nowhere today is told apart."""
     unfit = known.unfit if known.unfit and known.unfit.counted else None
     said = [_counted(known, w)] if not unfit or known.counted is None or known.counted else []
@@ -115,7 +115,7 @@ def there_words(known: Known, w: Wording) -> str:
     return w("list_separator").join(said)
 
 
-def _counted(known: Known | UnfitCount, w: Wording) -> str:
+def _counted(known: StockKnown | UnfitCount, w: Wording) -> str:
     if known.counted is None or known.left is None:
         return w("stock.there.nobody")
     first, last = known.first_day, known.last_day

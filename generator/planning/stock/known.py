@@ -31,7 +31,7 @@ class UnfitCount:
     first_day: date | None
     last_day: date | None
     went: int
-    """As of Known."""
+    """As of StockKnown."""
     returning: int = 0
     """So many of what is left, and of what waits for its release, come back with a renewal: of the part's own revision, against which nothing but
     a day stands (unfit.py), and of batches that nothing has stopped."""
@@ -44,7 +44,7 @@ class UnfitCount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Known:
+class StockKnown:
     counted: int | None
     """Pieces that somebody counted and that may be fitted somewhere; None: nobody has counted."""
     first_day: date | None
@@ -86,12 +86,12 @@ class Known:
         return self.unfit.returning if self.unfit else 0
 
 
-def known(sheet: Sheet, catalogue: Catalogue, day: date) -> Known:
+def known(sheet: Sheet, catalogue: Catalogue, day: date) -> StockKnown:
     """Of one part, as written down until the end of `day`."""
     return replace(_usable(sheet, catalogue, day), unfit=_unfit(sheet, catalogue, day))
 
 
-def _usable(sheet: Sheet, catalogue: Catalogue, day: date) -> Known:
+def _usable(sheet: Sheet, catalogue: Catalogue, day: date) -> StockKnown:
     labels = usable_labels(sheet)
     every = stock_of(sheet.number, catalogue, day)
     usable = [each for each in every if not each.is_stopped and each.revision in labels]
@@ -164,10 +164,10 @@ def _recorded(sheet: Sheet, catalogue: Catalogue, day: date, batches: Collection
     return _Counted(label=_label(sheet.part), counted=stock.on_shelf, left=max(stock.on_shelf - went, 0), on=stock.counted_on, is_stopped=False)
 
 
-def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int) -> Known:
+def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int) -> StockKnown:
     """Of each batch no less than nothing: what one has too few of, another does not make up for."""
     pieces, least = sum(each.counted or 0 for each in counted), sum(each.least for each in counted)
-    return Known(
+    return StockKnown(
         counted=pieces,
         first_day=min(days, default=None),
         last_day=max(days, default=None),
@@ -179,7 +179,7 @@ def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, wai
     )
 
 
-def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[BatchStock], waiting: int) -> Known:
+def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[BatchStock], waiting: int) -> StockKnown:
     """By the count of part.yml, which is of all that lay there: only batches that were printed later come on top."""
     stock = sheet.part.stock if sheet.part else None
     on = stock.counted_on if stock else None
@@ -188,7 +188,7 @@ def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[
     counted = (stock.on_shelf if usable else 0) if stock and is_said else None
     went = went_since(sheet.number, catalogue, on, day) if usable and counted is not None and on else 0
     newer = (each for each in batches if counted is None or (on and catalogue.production.batches[each.batch].ended.date() > on))
-    return Known(
+    return StockKnown(
         counted=counted,
         first_day=on if is_said else None,
         last_day=on if is_said else None,
@@ -199,14 +199,14 @@ def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[
     )
 
 
-def _of_later_record(sheet: Sheet, catalogue: Catalogue, day: date, others: list[BatchStock], whole: WholeCount) -> Known:
+def _of_later_record(sheet: Sheet, catalogue: Catalogue, day: date, others: list[BatchStock], whole: WholeCount) -> StockKnown:
     """Of the batches that part.yml counted later than anybody counted them, its count; of all others their own."""
     own = _of_record(sheet, catalogue, day, (), 0)
     counted = [each for each in others if each.counted is not None]
     beside = _of_batches(counted, [each.on for each in counted if each.on], 0, 0)
     is_counted = own.counted is not None and _label(sheet.part) in usable_labels(sheet)
     went = went_since(sheet.number, catalogue, whole.on, day, whole.batches) if is_counted else 0
-    return Known(
+    return StockKnown(
         counted=beside.counted if own.counted is None else own.counted + (beside.counted or 0),
         first_day=min((whole.on, *filter(None, (beside.first_day,)))),
         last_day=max((whole.on, *filter(None, (beside.last_day,)))),

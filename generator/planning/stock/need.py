@@ -17,7 +17,7 @@ from typing import Final
 from generator.planning.holding.rate import DAYS_A_YEAR
 from generator.planning.offers import Offer, offers_for
 from generator.planning.stock.demand import Demand, demand_of
-from generator.planning.stock.known import Known, known, usable_labels
+from generator.planning.stock.known import StockKnown, known, usable_labels
 from generator.planning.stock.order_quantity import Terms, best_quantity
 from generator.planning.stock.reorder import reorder_point
 from generator.records.catalogue import Catalogue
@@ -82,7 +82,7 @@ class Reorder:
 class PartNeed:
     sheet: Sheet
     state: StockState
-    known: Known
+    known: StockKnown
     demand: Demand | None
     reorder: Reorder | None
     """None where there is no need, no maker or no permission."""
@@ -178,7 +178,7 @@ def _without_order(sheet: Sheet, offer: Offer | None, demand: Demand | None) -> 
     return StockState.NO_MAKER if offer is None else None
 
 
-def _by_stock(there: Known, reorder: Reorder | None) -> StockState:
+def _by_stock(there: StockKnown, reorder: Reorder | None) -> StockState:
     if there.counted is None or there.is_less_than_nothing or there.contradicts:
         return StockState.COUNT
     if reorder and there.position is not None and there.position <= reorder.point and not reorder.count:
@@ -186,7 +186,7 @@ def _by_stock(there: Known, reorder: Reorder | None) -> StockState:
     return StockState.ORDER if reorder and reorder.count else StockState.ENOUGH
 
 
-def _reorder(offer: Offer, demand: Demand, there: Known, rule: OrderingRule) -> Reorder:
+def _reorder(offer: Offer, demand: Demand, there: StockKnown, rule: OrderingRule) -> Reorder:
     mean = demand.over(offer.maker.lead_time_days)
     point = _point(offer, demand, rule)
     quantity, because = _quantity(offer, demand, rule)

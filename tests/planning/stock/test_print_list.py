@@ -11,7 +11,7 @@ from generator.geometry.printing.poses import poses_of
 from generator.planning.offers import Offer
 from generator.planning.print_time import PrintWork, grams_of_plate, minutes_for, minutes_of_plate, model_of
 from generator.planning.stock.demand import Demand, Source
-from generator.planning.stock.known import Known, UnfitCount
+from generator.planning.stock.known import StockKnown, UnfitCount
 from generator.planning.stock.last_buy import last_buys
 from generator.planning.stock.need import PartNeed, QuantityReason, Reorder, StockState
 from generator.planning.stock.print_list import print_lists
@@ -32,7 +32,7 @@ def wanted(count, *, catalogue, poses=None, position=0, demand=10.0, state=Stock
     """The knob in the shape of a table of 60 x 40 on the plate, of which so many are to be printed."""
     sheet = part(shelf=0)
     sheet = replace(sheet, mesh=Facts(), poses=poses_of(TABLE) if poses is None else None, folder=replace(sheet.folder, number=number))
-    known = Known(counted=position, first_day=None, last_day=None, went=0, uncounted=0, waiting=0, is_less_than_nothing=False)
+    known = StockKnown(counted=position, first_day=None, last_day=None, went=0, uncounted=0, waiting=0, is_less_than_nothing=False)
     offer = Offer(catalogue.makers["bench"], True, Decimal(1), 10.0)
     reorder = Reorder(offer=offer, mean=1.0, point=2, quantity=count, because=QuantityReason.QUARTER, count=count, price=Decimal(count))
     need = Demand(a_year=demand, source=Source.RECORD, fitted=0, days=0, at_once=1) if demand is not None else None
