@@ -27,7 +27,7 @@ _MAY_BE_FOUND = ("FITTED05", "FITTED06", "FITTED07", "FITTED08", "FITTED09", "FI
 
 
 @dataclass(slots=True, kw_only=True)
-class Known:
+class DepotKnown:
     """What lines are held against; None where the file that would tell cannot be read, so that nothing is said of it.
 
     What is asked again and again is remembered.
@@ -50,7 +50,7 @@ class Known:
     _stoppable: dict[str, bool] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, catalogue: Catalogue, rows: Iterable[FittedRow]) -> "Known":
+    def of(cls, catalogue: Catalogue, rows: Iterable[FittedRow]) -> "DepotKnown":
         depot = catalogue.depot
         return cls(
             fleets=catalogue.fleets if catalogue.fleets or fleets_are_read(catalogue) else None,
@@ -118,7 +118,7 @@ def row_problems(catalogue: Catalogue, rows: Iterable[FittedRow] | None = None) 
     Nothing is asked here of the day of today: see `days_to_come`.
     """
     listed = tuple(catalogue.production.fitted if rows is None else rows)
-    known, gone = Known.of(catalogue, listed), _Gone()
+    known, gone = DepotKnown.of(catalogue, listed), _Gone()
     found = [(row, problem) for row in listed for problem in known.unnamed(row)]
     astray = {id(row) for row, problem in found if not may_be_found(problem)}
     crowded: list[tuple[FittedRow, Problem]] = []
@@ -145,7 +145,7 @@ def to_come(rows: Iterable[FittedRow], today: date) -> list[Problem]:
     ]
 
 
-def _names(row: FittedRow, known: Known) -> Iterator[Problem]:
+def _names(row: FittedRow, known: DepotKnown) -> Iterator[Problem]:
     """What the line names must exist."""
     if known.fleets is not None:
         fleet = known.fleets.get(row.fleet)
@@ -169,7 +169,7 @@ def may_be_found(problem: Problem) -> bool:
     return problem.code in _MAY_BE_FOUND or problem.key == "no batch"
 
 
-def _not_there(missing: RemovedTooMany, known: Known) -> Problem:
+def _not_there(missing: RemovedTooMany, known: DepotKnown) -> Problem:
     row = missing.row
     if not missing.sat and (other := _taken_by(row, known.off[_off_at(row)])):
         line = f"{other.file}:{other.line}"
@@ -192,7 +192,7 @@ def _milder(problem: Problem, *, is_mild: bool) -> Problem:
     return replace(problem, severity=Severity.WARNING) if is_mild else problem
 
 
-def _is_short_by_found(row: FittedRow, known: Known) -> bool:
+def _is_short_by_found(row: FittedRow, known: DepotKnown) -> bool:
     return any(each.as_found and each.day <= row.day for each in known.off[_off_at(row)])
 
 
@@ -215,7 +215,7 @@ def _taken_by(row: FittedRow, alike: Iterable[FittedRow]) -> FittedRow | None:
     return max(by_then, key=lambda each: each.day, default=None)
 
 
-def _none_left(day: Day, known: Known, gone: _Gone) -> Iterator[tuple[FittedRow, Problem]]:
+def _none_left(day: Day, known: DepotKnown, gone: _Gone) -> Iterator[tuple[FittedRow, Problem]]:
     """The first line of a batch by which more is fitted than was printed and not scrapped by that day, and each after it.
 
     What was found so comes last: it takes no piece away from a line that is right.
@@ -292,7 +292,7 @@ class _Crowds:
     """Of what went on there what was found so."""
 
 
-def _too_many(day: Day, known: Known, crowds: _Crowds) -> Iterator[tuple[FittedRow, Problem]]:
+def _too_many(day: Day, known: DepotKnown, crowds: _Crowds) -> Iterator[tuple[FittedRow, Problem]]:
     """More of a part at a place than one vehicle has there, all its batches together, at the end of the day."""
     last: dict[tuple[VehiclePlace, str], FittedRow] = {}
     for row in day.rows:
@@ -317,13 +317,13 @@ def _too_many(day: Day, known: Known, crowds: _Crowds) -> Iterator[tuple[FittedR
             crowds.most[site, number] = count
 
 
-def _of_part(number: str, site: VehiclePlace, known: Known, sitting: Sitting) -> int:
+def _of_part(number: str, site: VehiclePlace, known: DepotKnown, sitting: Sitting) -> int:
     """Pieces of a part at a site, of all its batches."""
     found = sitting.at(site)
     return sum(count for name, count in found.items() if (batch := known.batch(name)) and batch.part == number)
 
 
-def _should_not(row: FittedRow, known: Known) -> Iterator[Problem]:
+def _should_not(row: FittedRow, known: DepotKnown) -> Iterator[Problem]:
     """What was fitted where it does not fit, before its release, or after it was rejected or called back."""
     batch = known.batch(row.batch)
     if batch is None:
@@ -358,7 +358,7 @@ def _unreleased(row: FittedRow, batch: Batch) -> Iterator[Problem]:
         yield wrong("FITTED08", "before release", batch=row.batch, on=first, vehicle=row.vehicle)
 
 
-def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -> Problem:
+def _weighed(row: FittedRow, problem: Problem, known: DepotKnown, sitting: Sitting) -> Problem:
     """A warning once the pieces have come off; what is wrong in itself stays an error."""
     if row.as_found and may_be_found(problem):
         problem = replace(problem, severity=Severity.WARNING)
@@ -377,6 +377,6 @@ def _weighed(row: FittedRow, problem: Problem, known: Known, sitting: Sitting) -
     return problem if stands else replace(problem, severity=Severity.WARNING, mend="FITTED05.history")
 
 
-def _place(row: FittedRow, known: Known) -> str:
+def _place(row: FittedRow, known: DepotKnown) -> str:
     return known.catalogue.place_name(row.fleet, row.place)
 
