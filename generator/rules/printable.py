@@ -44,7 +44,7 @@ class Limit(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
+class RuleFigure:
     """A figure of a rule, and whether the maker itself says so."""
 
     least_mm: float
@@ -57,7 +57,7 @@ class Finer:
 
     maker: Maker
     limit: Limit
-    held: Held
+    held: RuleFigure
     found_mm: float
     count: int
     """How many there are; of walls and clearances 1."""
@@ -65,16 +65,16 @@ class Finer:
     """Of walls: about how much of the surface is below."""
 
 
-def held(maker: Maker, limit: Limit, material: Material | None) -> Held | None:
+def held(maker: Maker, limit: Limit, material: Material | None) -> RuleFigure | None:
     """The maker's own rule, else the usual one of its process and, of plastics, its kind; None where nothing is held."""
     field = f"min_{limit}_mm"
     own: float | None = getattr(maker.rules, field)
     if own is not None:
-        return Held(least_mm=own, is_own=True)
+        return RuleFigure(least_mm=own, is_own=True)
     usual: float | None = getattr(USUAL[maker.process], field)
     if usual is None or (material is not None and not material.combustible):
         return None
-    return Held(least_mm=usual, is_own=False)
+    return RuleFigure(least_mm=usual, is_own=False)
 
 
 def angle_of(maker: Maker) -> int | None:
