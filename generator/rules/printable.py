@@ -34,7 +34,7 @@ WITHIN_MM: Final = 0.05  # walls are measured to it
 _ROUNDING_MM: Final = 1e-9
 
 
-class Limit(StrEnum):
+class PrintLimit(StrEnum):
     """Which rule."""
 
     WALL = "wall"
@@ -56,7 +56,7 @@ class Finer:
     """Something of the model below a rule."""
 
     maker: Maker
-    limit: Limit
+    limit: PrintLimit
     held: RuleFigure
     found_mm: float
     count: int
@@ -65,7 +65,7 @@ class Finer:
     """Of walls: about how much of the surface is below."""
 
 
-def held(maker: Maker, limit: Limit, material: Material | None) -> RuleFigure | None:
+def held(maker: Maker, limit: PrintLimit, material: Material | None) -> RuleFigure | None:
     """The maker's own rule, else the usual one of its process and, of plastics, its kind; None where nothing is held."""
     field = f"min_{limit}_mm"
     own: float | None = getattr(maker.rules, field)
@@ -95,17 +95,17 @@ def angle_for(makers: Iterable[Maker]) -> int | None:
 def finer(maker: Maker, material: Material | None, walls: Walls | None, features: Features | None) -> Iterator[Finer]:
     """What of the model is below a rule by more than it is measured to."""
     told = {
-        Limit.WALL: [walls.thinnest_mm + WITHIN_MM] if walls else [],
-        Limit.HOLE: _round(features, Kind.HOLE),
-        Limit.PIN: _round(features, Kind.BOSS),
-        Limit.CLEARANCE: [walls.gap_mm + WITHIN_MM] if walls and walls.gap_mm is not None else [],
+        PrintLimit.WALL: [walls.thinnest_mm + WITHIN_MM] if walls else [],
+        PrintLimit.HOLE: _round(features, Kind.HOLE),
+        PrintLimit.PIN: _round(features, Kind.BOSS),
+        PrintLimit.CLEARANCE: [walls.gap_mm + WITHIN_MM] if walls and walls.gap_mm is not None else [],
     }
     for limit, most_mm in told.items():
         rule = held(maker, limit, material)
         below = [each for each in most_mm if rule and each < rule.least_mm - _ROUNDING_MM]
         if rule and below:
-            wall = walls if limit is Limit.WALL else None
-            found = wall.thinnest_mm if wall else min(below) - (WITHIN_MM if limit is Limit.CLEARANCE else 0.0)
+            wall = walls if limit is PrintLimit.WALL else None
+            found = wall.thinnest_mm if wall else min(below) - (WITHIN_MM if limit is PrintLimit.CLEARANCE else 0.0)
             share = wall.share_below(rule.least_mm) if wall else None
             yield Finer(maker=maker, limit=limit, held=rule, found_mm=found, count=len(below), share=share)
 
@@ -142,11 +142,11 @@ def largest_void(features: Features | None) -> Void | None:
 
 def _finer_doubt(each: Finer) -> Problem:
     found, least, maker = float(f"{each.found_mm:.3g}"), each.held.least_mm, each.maker.id
-    if each.limit is Limit.WALL:
+    if each.limit is PrintLimit.WALL:
         return doubt("PRINT01", "wall", "finer", found=found, least=least, maker=maker, rule="min_wall_mm")
-    if each.limit is Limit.CLEARANCE:
+    if each.limit is PrintLimit.CLEARANCE:
         return doubt("PRINT01", "clearance", "finer", found=found, least=least, maker=maker, rule="min_clearance_mm")
-    if each.limit is Limit.HOLE:
+    if each.limit is PrintLimit.HOLE:
         return doubt("PRINT01", "hole", "finer", found=found, least=least, maker=maker, count=each.count, rule="min_hole_mm")
     return doubt("PRINT01", "pin", "finer", found=found, least=least, maker=maker, count=each.count, rule="min_pin_mm")
 

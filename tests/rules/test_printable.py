@@ -10,7 +10,7 @@ from generator.geometry.printing.poses import poses_of
 from generator.geometry.sections import Walls
 from generator.records.makers import Maker, Process
 from generator.records.print_rules import PrintRules, Up
-from generator.rules.printable import USUAL, Limit, angle_for, angle_of, finer, held, printable_doubts
+from generator.rules.printable import USUAL, PrintLimit, angle_for, angle_of, finer, held, printable_doubts
 from tests.fixtures.told import fix, says
 from tests.geometry.solids import box
 from tests.rules.cases import knob, tiny
@@ -85,10 +85,10 @@ def test_bodies_nearer_to_each_other_than_a_maker_keeps_them_apart(gap, told):
 
 
 def test_of_metal_and_of_other_processes_nothing_usual_is_held():
-    assert held(maker(POWDER), Limit.WALL, PETG) is not None
-    assert held(maker(POWDER), Limit.WALL, METAL) is None
-    assert held(maker(POWDER, min_wall_mm=0.6), Limit.WALL, METAL) is not None
-    assert held(maker(Process.VAT_PHOTOPOLYMERIZATION), Limit.WALL, PETG) is None
+    assert held(maker(POWDER), PrintLimit.WALL, PETG) is not None
+    assert held(maker(POWDER), PrintLimit.WALL, METAL) is None
+    assert held(maker(POWDER, min_wall_mm=0.6), PrintLimit.WALL, METAL) is not None
+    assert held(maker(Process.VAT_PHOTOPOLYMERIZATION), PrintLimit.WALL, PETG) is None
     assert set(USUAL) == set(Process)
 
 
