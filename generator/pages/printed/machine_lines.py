@@ -8,7 +8,7 @@ from generator.pages.machines.chart_svg import ChartWords, chart_svg
 from generator.pages.printed.views import Cell, PrintedSection, head
 from generator.pages.wording import Wording
 from generator.rules.control_chart import Control
-from generator.rules.production.qualifying import Charted, Held, Qualified
+from generator.rules.production.qualifying import Charted, HeldCoupons, Qualified
 
 
 def standing_words(found: Qualified, w: Wording) -> str:
@@ -24,7 +24,7 @@ def held_section(found: Qualified, w: Wording, heading: str | None = None) -> Pr
     return PrintedSection(heading=heading, lead=standing_words(found, w), head=head(w, "property", "asked", "coupons", "bound"), rows=rows)
 
 
-def _held_row(each: Held, w: Wording) -> tuple[Cell, ...]:
+def _held_row(each: HeldCoupons, w: Wording) -> tuple[Cell, ...]:
     judged, required = each.judged, each.required
     asked = [w("printed.least", value=w.measure(required.least))] if required.least is not None else []
     asked += [w("printed.most", value=w.measure(required.most))] if required.most is not None else []

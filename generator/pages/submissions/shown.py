@@ -22,7 +22,7 @@ from generator.rules.inspection import inspected
 from generator.rules.kept import paper_is_kept
 from generator.rules.lasting import FOR_EVER, last_day
 from generator.rules.production.checked import limits_of
-from generator.rules.production.qualifying import Held, Qualified, qualified
+from generator.rules.production.qualifying import HeldCoupons, Qualified, qualified
 from generator.rules.production.releasing import standing
 
 _MOST_VALUES = 12
@@ -168,7 +168,7 @@ def _machines(case: SubmissionCase) -> Iterator[Block]:
     yield Block(columns=columns if held else (), rows=held)
 
 
-def _held(each: Held, case: SubmissionCase) -> tuple[str, ...]:
+def _held(each: HeldCoupons, case: SubmissionCase) -> tuple[str, ...]:
     w, judged, required = case.w, each.judged, each.required
     asked = [w("printed.least", value=w.measure(required.least))] if required.least is not None else []
     asked += [w("printed.most", value=w.measure(required.most))] if required.most is not None else []

@@ -34,7 +34,7 @@ class Standing(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HeldCoupons:
     """What is required, against all coupons up to the day."""
 
     required: Required
@@ -57,7 +57,7 @@ class Qualified:
 
     standing: Standing
     qualification: Qualification | None = None
-    held: tuple[Held, ...] = ()
+    held: tuple[HeldCoupons, ...] = ()
     charts: tuple[Charted, ...] = ()
 
     @property
@@ -81,7 +81,7 @@ def by_qualification(found: Qualification, required: tuple[Required, ...], day: 
     return Qualified(standing=_standing(found, held, charts, day), qualification=found, held=held, charts=charts)
 
 
-def _standing(found: Qualification, held: Iterable[Held], charts: Iterable[Charted], day: date) -> Standing:
+def _standing(found: Qualification, held: Iterable[HeldCoupons], charts: Iterable[Charted], day: date) -> Standing:
     controls = [each.chart for each in charts]
     if day < found.qualified_on:
         return Standing.NOT_YET
@@ -96,11 +96,11 @@ def _standing(found: Qualification, held: Iterable[Held], charts: Iterable[Chart
     return Standing.QUALIFIED
 
 
-def _held(required: Iterable[Required], coupons: Iterable[Coupons]) -> Iterable[Held]:
+def _held(required: Iterable[Required], coupons: Iterable[Coupons]) -> Iterable[HeldCoupons]:
     listed = list(coupons)
     for each in required:
         values = tuple(value for of in listed if of.property is each.property for value in of.values)
-        yield Held(each, values, judged_coupons(values, coverage=Coverage(each.coverage_percent), least=each.least, most=each.most))
+        yield HeldCoupons(each, values, judged_coupons(values, coverage=Coverage(each.coverage_percent), least=each.least, most=each.most))
 
 
 def _charts(coupons: Iterable[Coupons]) -> Iterable[Charted]:
