@@ -16,7 +16,7 @@ from generator.records.lots import Blocked
 from generator.records.machines import CouponProperty, Coupons
 from generator.records.materials import Required
 from generator.records.recalls import CalledBack, Lifted, Recall
-from generator.rules.production.qualifying import Standing, qualified
+from generator.rules.production.qualifying import MachineStanding, qualified
 from tests.fixtures.prints import BATCH, MACHINE, PRINTS, batch_of, printed_catalogue, with_production
 from tests.fixtures.tiny import DAY, overlaid
 
@@ -55,27 +55,27 @@ def standing_of(machine, least=28.0, day=DAY, coverage=90):
 def test_a_machine_is_qualified_by_days_coupons_and_their_bound():
     # ISO 16269-6: of ten values, k = 2.355 for 90 % and 2.911 for 95 % of the pieces. Mean 31.16, deviation 0.1955 (by hand).
     ten = machine_with(coupons(date(2026, 1, 28), GROUP * 2))
-    assert standing_of(ten, 30.6) is Standing.QUALIFIED
-    assert standing_of(ten, 30.73) is Standing.NOT_SHOWN
-    assert standing_of(ten, 30.6, coverage=95) is Standing.NOT_SHOWN
-    assert standing_of(machine_with(), 28.0) is Standing.NOT_SHOWN
-    assert standing_of(machine_with(coupons(date(2026, 1, 28), of=CouponProperty.DENSITY))) is Standing.NOT_SHOWN
-    assert standing_of(ten, 28.0, date(2026, 1, 29)) is Standing.NOT_YET
-    assert standing_of(ten, 28.0, date(2027, 1, 29)) is Standing.QUALIFIED
-    assert standing_of(ten, 28.0, date(2027, 1, 30)) is Standing.ENDED
-    assert qualified(ten, "nylon", (), DAY).standing is Standing.NONE
-    assert qualified(None, "petg", (), DAY).standing is Standing.NONE
+    assert standing_of(ten, 30.6) is MachineStanding.QUALIFIED
+    assert standing_of(ten, 30.73) is MachineStanding.NOT_SHOWN
+    assert standing_of(ten, 30.6, coverage=95) is MachineStanding.NOT_SHOWN
+    assert standing_of(machine_with(), 28.0) is MachineStanding.NOT_SHOWN
+    assert standing_of(machine_with(coupons(date(2026, 1, 28), of=CouponProperty.DENSITY))) is MachineStanding.NOT_SHOWN
+    assert standing_of(ten, 28.0, date(2026, 1, 29)) is MachineStanding.NOT_YET
+    assert standing_of(ten, 28.0, date(2027, 1, 29)) is MachineStanding.QUALIFIED
+    assert standing_of(ten, 28.0, date(2027, 1, 30)) is MachineStanding.ENDED
+    assert qualified(ten, "nylon", (), DAY).standing is MachineStanding.NONE
+    assert qualified(None, "petg", (), DAY).standing is MachineStanding.NONE
 
 
 def test_later_trouble_leaves_alone_what_was_printed_before():
     good = weekly(12)
     bad = machine_with(*good, coupons(date(2026, 9, 1), tuple(value - 2 for value in GROUP)), qualified_on=date(2025, 6, 1))
-    assert standing_of(bad, day=date(2026, 8, 31)) is Standing.QUALIFIED
-    assert standing_of(bad, day=date(2026, 9, 1)) is Standing.OUT_OF_CONTROL
+    assert standing_of(bad, day=date(2026, 8, 31)) is MachineStanding.QUALIFIED
+    assert standing_of(bad, day=date(2026, 9, 1)) is MachineStanding.OUT_OF_CONTROL
 
 
 def test_coupons_read_too_coarsely_show_nothing():
-    assert standing_of(machine_with(coupons(date(2026, 1, 28), (31.0,) * 10))) is Standing.NOT_SHOWN
+    assert standing_of(machine_with(coupons(date(2026, 1, 28), (31.0,) * 10))) is MachineStanding.NOT_SHOWN
 
 
 def test_the_list_and_each_page_are_there():

@@ -11,7 +11,7 @@ from generator.records.lots import Lot, LotDocument
 from generator.rules.canonical import from_record, lines_of, text_in
 from generator.rules.production.checked import found
 from generator.rules.production.naming import is_locked, naming
-from generator.rules.production.qualifying import Qualified, Standing, qualified
+from generator.rules.production.qualifying import MachineStanding, Qualified, qualified
 from generator.rules.production.same_delivery import ASKED, stopped_elsewhere
 from generator.rules.production.unsaid import unsaid_years
 
@@ -92,7 +92,7 @@ def material_of(batch: Batch) -> str | None:
 
 def _of_machine(batch: Batch, catalogue: Catalogue) -> Iterable[str]:
     found = machine_on(batch, catalogue)
-    if found.standing is Standing.OUT_OF_CONTROL:
+    if found.standing is MachineStanding.OUT_OF_CONTROL:
         yield "machine out of control"
     elif not found.is_qualified:
         yield "machine not qualified"

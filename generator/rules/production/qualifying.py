@@ -20,7 +20,7 @@ from generator.rules.coupons import JudgedCoupons as Judged
 from generator.rules.tolerance_factors import Coverage
 
 
-class Standing(StrEnum):
+class MachineStanding(StrEnum):
     """How a machine stands with a material on a day."""
 
     QUALIFIED = "qualified"
@@ -55,14 +55,14 @@ class Charted:
 class Qualified:
     """The answer with its figures."""
 
-    standing: Standing
+    standing: MachineStanding
     qualification: Qualification | None = None
     held: tuple[HeldCoupons, ...] = ()
     charts: tuple[Charted, ...] = ()
 
     @property
     def is_qualified(self) -> bool:
-        return self.standing is Standing.QUALIFIED
+        return self.standing is MachineStanding.QUALIFIED
 
 
 @lru_cache(1024)
@@ -71,7 +71,7 @@ def qualified(machine: Machine | None, material: str | None, required: tuple[Req
     given = [each for each in machine.qualifications if each.material == material] if machine else []
     begun = [each for each in given if each.qualified_on <= day]
     found = max(begun, key=lambda each: each.qualified_on) if begun else next(iter(given), None)
-    return by_qualification(found, required, day) if found else Qualified(standing=Standing.NONE)
+    return by_qualification(found, required, day) if found else Qualified(standing=MachineStanding.NONE)
 
 
 def by_qualification(found: Qualification, required: tuple[Required, ...], day: date) -> Qualified:
@@ -81,19 +81,19 @@ def by_qualification(found: Qualification, required: tuple[Required, ...], day: 
     return Qualified(standing=_standing(found, held, charts, day), qualification=found, held=held, charts=charts)
 
 
-def _standing(found: Qualification, held: Iterable[HeldCoupons], charts: Iterable[Charted], day: date) -> Standing:
+def _standing(found: Qualification, held: Iterable[HeldCoupons], charts: Iterable[Charted], day: date) -> MachineStanding:
     controls = [each.chart for each in charts]
     if day < found.qualified_on:
-        return Standing.NOT_YET
+        return MachineStanding.NOT_YET
     if day > found.valid_until:
-        return Standing.ENDED
+        return MachineStanding.ENDED
     if any(each.control is Control.OUT_OF_CONTROL for each in controls):
-        return Standing.OUT_OF_CONTROL
+        return MachineStanding.OUT_OF_CONTROL
     # Where a chart cannot be judged for another reason than its few groups, nobody knows.
     unknown = any(each.control is Control.UNKNOWN for each in controls)
     if unknown or any(each.judged.shown is not CouponOutcome.SHOWN for each in held):
-        return Standing.NOT_SHOWN
-    return Standing.QUALIFIED
+        return MachineStanding.NOT_SHOWN
+    return MachineStanding.QUALIFIED
 
 
 def _held(required: Iterable[Required], coupons: Iterable[Coupons]) -> Iterable[HeldCoupons]:
