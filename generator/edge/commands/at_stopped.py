@@ -17,7 +17,7 @@ from generator.pages.on_vehicles.alike import doubt_words
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.lots import Lot, Unblocked
-from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.releasing import BatchStanding, standing
 from generator.rules.production.same_delivery import (
     Elsewhere,
     asks_after_end,
@@ -98,7 +98,7 @@ def may_be_issued(name: str, batch: Batch, options: argparse.Namespace, depot: D
     _tell_unread(batch.part, catalogue, terminal)
 
 
-def _was_not_good(said: Standing, day: date) -> bool:
+def _was_not_good(said: BatchStanding, day: date) -> bool:
     """A rejection counts on any day; what was handed out before it was nobody's mistake."""
     return not said.is_released and not (said.word == "rejected" and said.event is not None and said.event.on > day)
 

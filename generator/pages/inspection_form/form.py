@@ -14,12 +14,12 @@ from generator.pages.role_choice import role_choices
 from generator.records.batches import Batch, Measured, Rejected, Released, Scrapped
 from generator.records.placeholders import BLANK
 from generator.rules.production.checked import in_order, limits_of
-from generator.rules.production.releasing import Standing
+from generator.rules.production.releasing import BatchStanding
 
 DATA = "assets/data/inspection.js"
 
 
-def waits(batch: Batch, word: Standing, around: Around) -> bool:
+def waits(batch: Batch, word: BatchStanding, around: Around) -> bool:
     """Whether there is anything to measure, and nobody has released or rejected it with a word that holds."""
     said = isinstance(word.event, Released | Rejected) and not word.is_void
     return bool(not said and around.catalogue.depot and limits_of(batch.printed_as))

@@ -39,7 +39,7 @@ from generator.rules.production.incomplete import gaps_of
 from generator.rules.production.ledger import ledger
 from generator.rules.production.naming import naming
 from generator.rules.production.printed import differences
-from generator.rules.production.releasing import Standing, standing
+from generator.rules.production.releasing import BatchStanding, standing
 from generator.rules.production.states import Stopped, stops_of
 from generator.rules.production.taken_off import fates_of
 from generator.rules.production.tracing import of_batch
@@ -68,7 +68,7 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
     return page(batch_page(name), w("printed.batch", name=name), sections, around, template=frame, gaps=gaps)
 
 
-def state_words(word: Standing, around: Around) -> str:
+def state_words(word: BatchStanding, around: Around) -> str:
     w = around.w
     state = w.term("piece_released", word.word)
     return f"{state[:1].upper()}{state[1:]}" if word.event is None else w("printed.state", state=state, on=w.day(word.event.on), by=role_name(word.event.by, around.catalogue))
@@ -97,7 +97,7 @@ def stopped_words(stopped: Stopped, w: Wording) -> str:
     return w("printed.lot_blocked", on=w.day(stopped.on), lot=stopped.lot)
 
 
-def _verdict(name: str, batch: Batch, word: Standing, around: Around, day: date) -> PrintedSection:
+def _verdict(name: str, batch: Batch, word: BatchStanding, around: Around, day: date) -> PrintedSection:
     w, catalogue = around.w, around.catalogue
     against = [said(each, w) for each in word.objections]
     found = stops_of(name, batch, catalogue.production, day)

@@ -31,7 +31,7 @@ from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in, who
 from generator.rules.production.states import block_of, called_back, speaks_of
 
 
-class Standing(NamedTuple):
+class BatchStanding(NamedTuple):
     """The last word on a batch: a release that holds or does not, or a rejection; of one that nobody has judged, none."""
 
     event: Released | Rejected | None
@@ -55,16 +55,16 @@ class Standing(NamedTuple):
         return "void" if self.is_void else "released"
 
 
-def standing(name: str, batch: Batch, catalogue: Catalogue, day: date) -> Standing:
+def standing(name: str, batch: Batch, catalogue: Catalogue, day: date) -> BatchStanding:
     """By everything that is said up to `day`: a rejection stays and counts on any day; of releases the first that holds counts, else the last."""
     rejected = next((each for each in batch.events if isinstance(each, Rejected)), None)
     if rejected:
-        return Standing(rejected)
-    last = Standing(None)
+        return BatchStanding(rejected)
+    last = BatchStanding(None)
     for at, found_against in judged_releases(name, batch, catalogue).items():
         event = batch.events[at]
         if isinstance(event, Released) and event.on <= day:
-            last = Standing(event, found_against)
+            last = BatchStanding(event, found_against)
             if last.is_released:
                 break
     return last
