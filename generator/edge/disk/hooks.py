@@ -29,7 +29,7 @@ class Became(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class HookPlace:
     """A repository, and where its hooks lie."""
 
     git: Path
@@ -43,7 +43,7 @@ def is_bare(folder: Path) -> bool:
     return (_git(folder, "rev-parse", "--is-bare-repository") or "").strip() == "true"
 
 
-def place_around(folder: Path) -> Place:
+def place_around(folder: Path) -> HookPlace:
     """Raises Refusal where there is no repository."""
     told = _git(folder, "rev-parse", "--is-bare-repository", "--absolute-git-dir")
     if told is None:
@@ -54,7 +54,7 @@ def place_around(folder: Path) -> Place:
     top = None if is_bare == "true" else _git(folder, "rev-parse", "--show-toplevel")
     if is_bare != "true" and top is None:
         raise refused("hook_no_git", Ending.MISUSE, folder=str(folder))
-    return Place(git=Path(git), hooks=hooks, top=Path(top.rstrip("\n")) if top else None)
+    return HookPlace(git=Path(git), hooks=hooks, top=Path(top.rstrip("\n")) if top else None)
 
 
 def refuse_shared(folder: Path, hook: Hook) -> None:
@@ -73,7 +73,7 @@ def text_of(hook: Hook, program: str, below: str, *words: str) -> str:
     )
 
 
-def installed(place: Place, hook: Hook, text: str) -> Became:
+def installed(place: HookPlace, hook: Hook, text: str) -> Became:
     """Write the script. Raises Refusal where a hook of somebody else's is there, which stays as it is."""
     file = place.hooks / hook
     try:
