@@ -51,7 +51,7 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Near:
+class NearMatch:
     """A part or an open request near to a wish; `by` is what was asked that it answers."""
 
     number: str
@@ -182,11 +182,11 @@ class Finder:
         """The query with its numbers in words as digits."""
         return str(self._told("heard", query))
 
-    def near(self, wish: Wish) -> tuple[Near, ...]:
+    def near(self, wish: Wish) -> tuple[NearMatch, ...]:
         """The nearest few to a wish, best first, as the page for a new request shows them."""
         records = self._data["records"]
         return tuple(
-            Near(
+            NearMatch(
                 number=records[hit["at"]]["number"],
                 name=records[hit["at"]]["name"],
                 score=hit["score"],

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
-from generator.finder.engine import Finder, Near, Wish
+from generator.finder.engine import Finder, NearMatch, Wish
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.records.catalogue import Catalogue
@@ -21,7 +21,7 @@ def near_matches(
     day: date,
     root: Path,
     without: set[str],
-) -> dict[str, tuple[Near, ...]]:
+) -> dict[str, tuple[NearMatch, ...]]:
     """The nearest few to each request, best first.
 
     without: ids in the catalogue that are the request itself.

@@ -12,7 +12,7 @@ from generator.edge.disk.request_files import Incoming, incoming
 from generator.edge.disk.request_writing import FileChange, GivenModel, changes, write_change
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, refused
-from generator.finder.engine import Near
+from generator.finder.engine import NearMatch
 from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
 from generator.pages.wording import Wording, wording
@@ -82,7 +82,7 @@ def _measured(options: argparse.Namespace, root: Path, terminal: Terminal) -> No
 
 def _planned(
     options: argparse.Namespace, root: Path, today: date, terminal: Terminal, model: GivenModel | None
-) -> tuple[list[FileChange], dict[str, tuple[Near, ...]], Wording]:
+) -> tuple[list[FileChange], dict[str, tuple[NearMatch, ...]], Wording]:
     """What would be written, what is near to it, and the words of the depot."""
     catalogue = read_catalogue(root)
     if catalogue.depot is None:
@@ -106,7 +106,7 @@ def _refuse_mistakes(read: list[Incoming], terminal: Terminal, language: Languag
 
 def _near(
     planned: list[FileChange], options: argparse.Namespace, root: Path, terminal: Terminal
-) -> dict[str, tuple[Near, ...]]:
+) -> dict[str, tuple[NearMatch, ...]]:
     """What is near to each new request, by its number."""
     asked = {change.number: change.asked for change in planned if isinstance(change.asked, Request)}
     if not asked:
@@ -119,7 +119,7 @@ def _near(
 
 
 def _tell(
-    change: FileChange, near: tuple[Near, ...], options: argparse.Namespace, w: Wording, terminal: Terminal
+    change: FileChange, near: tuple[NearMatch, ...], options: argparse.Namespace, w: Wording, terminal: Terminal
 ) -> None:
     would = "would_write" if options.dry_run else "written"
     terminal.say(w(f"terminal.{would}", file=change.file, told=change.told), "bold")
