@@ -61,7 +61,7 @@ class NearMatch:
 
 
 @dataclass(frozen=True, slots=True)
-class Reason:
+class MatchReason:
     """What the query said, and the text of the part that answers it; `kind` is a field, number, size or fleet."""
 
     kind: str
@@ -95,7 +95,7 @@ class Found:
     name: str
     score: float
     is_sure: bool
-    reasons: tuple[Reason, ...]
+    reasons: tuple[MatchReason, ...]
     vehicles: tuple[str, ...]
     named: tuple[str, ...]
     """The same, each with the fleet whose it is."""
@@ -203,7 +203,7 @@ class Finder:
     def _found(self, hit: dict[str, Any], stranger: Stranger | None) -> Found:
         record = self._data["records"][hit["at"]]
         reasons = tuple(
-            Reason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""), each.get("n", 1))
+            MatchReason(each["kind"], each["asked"], each["text"], each["detail"], each.get("as", ""), each.get("shape", ""), each.get("n", 1))
             for each in hit["why"]
         )
         return Found(

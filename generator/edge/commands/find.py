@@ -11,7 +11,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.examining import examined_for
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.refusals import Ending
-from generator.finder.engine import Answered, Finder, Found, Reason
+from generator.finder.engine import Answered, Finder, Found, MatchReason
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
 from generator.pages.wording import Wording, wording
@@ -155,7 +155,7 @@ def _judgements(sheet: Sheet, found: Found) -> dict[int, Judgement]:
     return own or stands
 
 
-def _reason(reason: Reason, w: Wording) -> str:
+def _reason(reason: MatchReason, w: Wording) -> str:
     if reason.kind in ("name", "fleet") or f"finder.why.{reason.kind}" not in w.flat:
         return reason.asked
     taken: list[dict[str, Any]] = list(reason.detail) if isinstance(reason.detail, list) else []
