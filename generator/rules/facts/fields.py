@@ -15,7 +15,7 @@ from generator.records.approvals import Route
 from generator.rules.history import Stage
 
 
-class End(Enum):
+class NoEnd(Enum):
     """An end that is said to be none."""
 
     OPEN = "open"
@@ -27,10 +27,10 @@ class Unsaid(Enum):
     UNSAID = "unsaid"
 
 
-OPEN: Final = End.OPEN
+OPEN: Final = NoEnd.OPEN
 UNSAID: Final = Unsaid.UNSAID
-LastDay = date | Literal[End.OPEN] | None
-FactValue = str | int | date | End | Unsaid | tuple[str, ...] | None
+LastDay = date | Literal[NoEnd.OPEN] | None
+FactValue = str | int | date | NoEnd | Unsaid | tuple[str, ...] | None
 Text = str | tuple[str, ...] | None
 Files = tuple[str, ...]
 """Files behind a fact, by their paths in the catalogue, whether they are kept or not: to be opened, not to be judged."""
@@ -295,7 +295,7 @@ def as_text(value: FactValue) -> Text:
             return str(value)
         case date():
             return value.isoformat()
-        case End.OPEN:
+        case NoEnd.OPEN:
             return "open"
         case Unsaid.UNSAID:
             return None
