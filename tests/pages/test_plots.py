@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from generator.pages.holding.curve_svg import CurveWords
 from generator.pages.plot import LETTER, WIDTH, nice_step, number
-from generator.pages.savings.chart_svg import Column, savings_svg
+from generator.pages.savings.chart_svg import SavingsColumn, savings_svg
 from generator.pages.stock.chart_svg import StockBar, stock_svg
 from generator.planning.holding.curve import holding_curve
 from generator.rules.control_chart import RUN as NINE
@@ -38,7 +38,7 @@ EVERY = {
     "very many batches": lambda: charted(STEADY * 60),
     "batches all alike, no limits yet": lambda: charted([(49,) * 5] * 3),
     "stock": lambda: stock_svg([StockBar(name="TV-0001", there=0, point=3), StockBar(name="TV-0002", there=9, point=3), StockBar(name="TV-0003", there=900, point=3)], BARS),
-    "savings": lambda: savings_svg([Column(name=f"{at}/28", told=str(at), amount=Decimal(each)) for at, each in enumerate((120, -40, 0, 7000))], COLUMNS),
+    "savings": lambda: savings_svg([SavingsColumn(name=f"{at}/28", told=str(at), amount=Decimal(each)) for at, each in enumerate((120, -40, 0, 7000))], COLUMNS),
 }
 
 

@@ -15,7 +15,7 @@ from generator.geometry.measured import ModelSource
 from generator.pages.addresses import addresses
 from generator.pages.around import Around
 from generator.pages.reports.page import names_of
-from generator.pages.savings.chart_svg import Column, ColumnWords, savings_svg
+from generator.pages.savings.chart_svg import ColumnWords, SavingsColumn, savings_svg
 from generator.pages.savings.page import savings_page, savings_table
 from generator.pages.stock.chart_svg import MOST_BARS, BarWords, StockBar, stock_svg
 from generator.pages.stock.order_text import mail_link, order_text
@@ -295,7 +295,7 @@ def test_a_drawing_that_has_no_room_for_all_says_so():
     "amounts", [["0"], ["-5.50"], ["12.00", "-3.00", "0", "40000.01"], [str(at) for at in range(60)], ["1e300"]], ids=["nothing", "a loss", "both", "many", "absurd"]
 )
 def test_what_was_saved_is_drawn_within_its_frame(amounts):
-    columns = [Column(name=f"{at}/28", told=f"{at}: {each}", amount=Decimal(each)) for at, each in enumerate(amounts)]
+    columns = [SavingsColumn(name=f"{at}/28", told=f"{at}: {each}", amount=Decimal(each)) for at, each in enumerate(amounts)]
     figure = savings_svg(columns, COLUMNS)
     bars = [each for each in drawn(figure).iter("path") if each.get("class").startswith("plot__bar")]
     assert len(bars) == min(len(amounts), 24)
@@ -304,7 +304,7 @@ def test_what_was_saved_is_drawn_within_its_frame(amounts):
 
 
 def test_columns_are_as_high_as_what_was_saved():
-    figure = savings_svg([Column(name=str(at), told=str(at), amount=Decimal(each)) for at, each in enumerate(("10", "20", "-10"))], COLUMNS)
+    figure = savings_svg([SavingsColumn(name=str(at), told=str(at), amount=Decimal(each)) for at, each in enumerate(("10", "20", "-10"))], COLUMNS)
     bars = [each.get("d") for each in drawn(figure).iter("path") if each.get("class").startswith("plot__bar")]
     (zero, ten), (_, twenty), (_, loss) = [(float(re.search(r" ([0-9.]+)V", each)[1]), float(re.search(r"V([0-9.]+)", each)[1])) for each in bars]
     assert (zero - twenty) == pytest.approx(2 * (zero - ten), abs=0.2)

@@ -17,7 +17,7 @@ _GAP: Final = 14.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Column:
+class SavingsColumn:
     name: str
     """The month, as short as it goes below its column."""
     told: str
@@ -32,7 +32,7 @@ class ColumnWords:
     figure: Callable[[float], str]
 
 
-def savings_svg(columns: Sequence[Column], words: ColumnWords) -> Markup | None:
+def savings_svg(columns: Sequence[SavingsColumn], words: ColumnWords) -> Markup | None:
     """The newest of them, from left to right; None where there is none."""
     shown = columns[-MOST_COLUMNS:]
     if not shown:
@@ -54,7 +54,7 @@ def _axis(frame: PlotFrame, ticks: Sequence[float], words: ColumnWords) -> Itera
     yield path("plot__axis", across(frame.left, frame.right, frame.at_y(0.0)))
 
 
-def _column(each: Column, frame: PlotFrame, at: int) -> str:
+def _column(each: SavingsColumn, frame: PlotFrame, at: int) -> str:
     wide = frame.at_x(1) - frame.at_x(0)
     x, end, zero = frame.at_x(at) + 0.15 * wide, frame.at_y(float(each.amount)), frame.at_y(0.0)
     kind = "plot__bar plot__bar--short" if each.amount < 0 else "plot__bar"
@@ -62,7 +62,7 @@ def _column(each: Column, frame: PlotFrame, at: int) -> str:
     return f"<g><title>{safe(each.told)}</title>{shape}</g>"
 
 
-def _names(shown: Sequence[Column], frame: PlotFrame) -> Iterator[str]:
+def _names(shown: Sequence[SavingsColumn], frame: PlotFrame) -> Iterator[str]:
     """Below the columns as many as find room, from the newest back."""
     taken = frame.right + _GAP
     for at in reversed(range(len(shown))):

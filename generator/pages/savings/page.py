@@ -11,7 +11,7 @@ from generator.pages.outputs import Asset, Page
 from generator.pages.reports.page import MOST_MONTHS, names_of
 from generator.pages.reports.saved import unpriced_words
 from generator.pages.reports.told import Names, month_name
-from generator.pages.savings.chart_svg import MOST_COLUMNS, Column, ColumnWords, savings_svg
+from generator.pages.savings.chart_svg import MOST_COLUMNS, ColumnWords, SavingsColumn, savings_svg
 from generator.pages.savings.plain import csv_of
 from generator.pages.savings.told import every_section, says, total_words
 from generator.planning.month import months
@@ -45,13 +45,13 @@ def savings_table(whole: WholeSavings) -> Asset:
 def chart_of(whole: WholeSavings, names: Names) -> Markup | None:
     """A column for each month from the first with something to the last, those without too."""
     w, by_month = names.w, whole.found.by(lambda row: row.month)
-    columns: list[Column] = []
+    columns: list[SavingsColumn] = []
     unknown = whole.found.unknown_by(lambda row: row.month)
     month = max(min(by_month, default=Month.of(whole.day)), _earliest(max(by_month, default=Month.of(whole.day))))
     while by_month and month <= max(by_month):
         amount = by_month[month].saved if month in by_month else None
         said = w.money(amount, names.currency) if amount is not None else w(f"savings.unknown.{unknown[month][1]}" if month in unknown else "missing")
-        columns.append(Column(name=f"{month.number}/{month.year % 100:02}", told=f"{month_name(month, w)}: {said}", amount=amount if amount is not None else Decimal(0)))
+        columns.append(SavingsColumn(name=f"{month.number}/{month.year % 100:02}", told=f"{month_name(month, w)}: {said}", amount=amount if amount is not None else Decimal(0)))
         month = month.following
     words = ColumnWords(
         label=w("savings.chart.label", months=tuple(each.told for each in columns)),
