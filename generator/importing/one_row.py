@@ -20,7 +20,7 @@ Place = tuple[Column, Heading]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Around:
+class RowAround:
     """What every row is read with."""
 
     file: str
@@ -49,7 +49,7 @@ def columns_of(listed: ListMap, headings: Headings) -> dict[Field, tuple[Place, 
 class OneRow:
     """A row while it is read."""
 
-    around: Around
+    around: RowAround
     row: Row
     problems: list[Problem] = field(default_factory=list)
     doubts: list[Problem] = field(default_factory=list)

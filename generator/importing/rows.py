@@ -23,7 +23,7 @@ from generator.importing.known import here, listed_names, vehicles
 from generator.importing.letters import approval_said, letter_of
 from generator.importing.likely import ALL_VEHICLES
 from generator.importing.map_file import Column
-from generator.importing.one_row import Around, OneRow
+from generator.importing.one_row import OneRow, RowAround
 from generator.importing.tables import Cell, CellKind, Row
 from generator.records.parts import NumberKind
 from generator.records.placeholders import names_nothing
@@ -34,17 +34,17 @@ _MOST_BESIDES = 20
 _SIDES = (Field.LENGTH, Field.WIDTH, Field.HEIGHT)
 
 
-def number_of(around: Around, row: Row) -> str | None:
+def number_of(around: RowAround, row: Row) -> str | None:
     """The row's part number; None where it has none that could be one."""
     one = OneRow(around, row)
     return one.taken(Field.NUMBER, lambda cell: part_number(cell, around.listed)) or None
 
 
-def name_of(around: Around, row: Row) -> str | None:
+def name_of(around: RowAround, row: Row) -> str | None:
     return OneRow(around, row).text(Field.NAME, 80)
 
 
-def read_row(around: Around, row: Row) -> Draft | tuple[Problem, ...]:
+def read_row(around: RowAround, row: Row) -> Draft | tuple[Problem, ...]:
     """All that the row tells, or every reason why it is refused."""
     one = OneRow(around, row)
     number = one.taken(Field.NUMBER, lambda cell: part_number(cell, around.listed))

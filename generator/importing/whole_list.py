@@ -10,7 +10,7 @@ from generator.importing.fields import ONE_WORD, WORDS, Field
 from generator.importing.found_files import FoundFiles
 from generator.importing.headings import Headings, as_compared
 from generator.importing.map_file import ListMap
-from generator.importing.one_row import Around, OneRow, columns_of
+from generator.importing.one_row import OneRow, RowAround, columns_of
 from generator.importing.rows import name_of, number_of, read_row
 from generator.importing.tables import CellKind, Row, Table
 from generator.records.catalogue import Catalogue
@@ -46,9 +46,9 @@ def rows_below(table: Table, headings: Headings) -> tuple[Row, ...]:
 
 def around_of(
     table: Table, headings: Headings, listed: ListMap, *, file: str, catalogue: Catalogue, files: FoundFiles, today: date
-) -> Around:
+) -> RowAround:
     """What every row of the table is read with."""
-    bare = Around(
+    bare = RowAround(
         file=file,
         listed=listed,
         headings=headings,
@@ -62,7 +62,7 @@ def around_of(
     return replace(bare, names=Counter(as_compared(name) for row in rows if (name := name_of(bare, row))))
 
 
-def read_list(table: Table, around: Around) -> ReadList:
+def read_list(table: Table, around: RowAround) -> ReadList:
     """Every row below the headings."""
     rows = rows_below(table, around.headings)
     drafts: dict[int, Draft] = {}
@@ -86,7 +86,7 @@ def read_list(table: Table, around: Around) -> ReadList:
     )
 
 
-def _words(around: Around, rows: Iterable[Row]) -> tuple[tuple[str, str, str], ...]:
+def _words(around: RowAround, rows: Iterable[Row]) -> tuple[tuple[str, str, str], ...]:
     """What words of the list were taken for, where they are not called so here: column, word, id."""
     found: dict[tuple[str, str], str] = {}
     for row in rows:
@@ -102,7 +102,7 @@ def _words(around: Around, rows: Iterable[Row]) -> tuple[tuple[str, str, str], .
     return tuple((heading, text, here) for (heading, text), here in sorted(found.items()))
 
 
-def _unread(around: Around, table: Table, row: Row) -> tuple[Problem, ...]:
+def _unread(around: RowAround, table: Table, row: Row) -> tuple[Problem, ...]:
     """Why a row is refused before its cells are looked at."""
     one = OneRow(around, row)
     if row.hidden:
@@ -120,7 +120,7 @@ def _unread(around: Around, table: Table, row: Row) -> tuple[Problem, ...]:
 
 
 def _refuse_twice(
-    around: Around, rows: Iterable[Row], drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
+    around: RowAround, rows: Iterable[Row], drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
 ) -> None:
     """Two rows of one number, or of one folder: which of them counts cannot be known, so none does."""
     by_number: defaultdict[str, list[Row]] = defaultdict(list)
@@ -148,7 +148,7 @@ def _one_or_more(rows: Iterable[int]) -> tuple[str | None, list[str]]:
 
 
 def _refuse_shared_files(
-    around: Around, rows: Iterable[Row], drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
+    around: RowAround, rows: Iterable[Row], drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
 ) -> None:
     """A model belongs to one part: two rows that name the same one are both refused."""
     by_mesh: defaultdict[str, list[int]] = defaultdict(list)
@@ -163,7 +163,7 @@ def _refuse_shared_files(
 
 
 def _refuse(
-    around: Around, row: Row, problem: Problem, drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
+    around: RowAround, row: Row, problem: Problem, drafts: dict[int, Draft], refused: dict[int, tuple[Problem, ...]]
 ) -> None:
     one = OneRow(around, row)
     one.add(problem, one.place(Field.NUMBER)[1])
@@ -171,7 +171,7 @@ def _refuse(
     refused[row.number] = (*refused.get(row.number, ()), *one.problems)
 
 
-def _doubt_alike(around: Around, rows: Iterable[Row], drafts: dict[int, Draft]) -> None:
+def _doubt_alike(around: RowAround, rows: Iterable[Row], drafts: dict[int, Draft]) -> None:
     """Numbers that look alike on a worn part, such as A-104 and A-1O4, are written, and somebody should look."""
     numbered = {row.number: row for row in rows}
     looks: defaultdict[str, list[Draft]] = defaultdict(list)

@@ -21,7 +21,7 @@ from generator.importing.first_row import data_in, none_known
 from generator.importing.found_files import FoundFiles, found_files
 from generator.importing.headings import headings_in
 from generator.importing.map_file import Encoding, ListMap, read_map, unmatched
-from generator.importing.one_row import Around
+from generator.importing.one_row import RowAround
 from generator.importing.proposal import map_text, only_fleet, understood
 from generator.importing.whole_list import around_of, read_list
 from generator.pages.wording import Wording, wording
@@ -205,7 +205,7 @@ class _List:
     map: ListMap
     files: FoundFiles
 
-    def around(self, asked: _Asked, catalogue: Catalogue) -> Around:
+    def around(self, asked: _Asked, catalogue: Catalogue) -> RowAround:
         name, table, headings = self.found.file.as_posix(), self.found.table, self.found.headings
         return around_of(table, headings, self.map, file=name, catalogue=catalogue, files=self.files, today=asked.today)
 

@@ -14,7 +14,7 @@ from generator.importing.fields import Field
 from generator.importing.folders import differences, folder_files, placed
 from generator.importing.found_files import FoundFiles
 from generator.importing.map_file import ListMap
-from generator.importing.one_row import Around
+from generator.importing.one_row import RowAround
 from generator.importing.whole_list import ReadList
 from generator.pages.wording import wording
 from generator.reading.yaml_places import read_yaml
@@ -48,7 +48,7 @@ class ListSources:
     root: Path
     file: str
     listed: ListMap
-    around: Around
+    around: RowAround
     catalogue: Catalogue
     files: FoundFiles
     models: Mapping[str, Worked | Problem]
