@@ -34,7 +34,7 @@ _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _LITERAL = re.compile(r'"\s*([A-Za-z″]+)\s*"')
 
 
-class UnreadableError(ValueError):
+class UnreadableWorkbookError(ValueError):
     """The sheet holds more than a list of parts does, or what contradicts itself; it carries the problem."""
 
     def __init__(self, problem: Problem) -> None:
@@ -56,7 +56,7 @@ def read_workbook(content: bytes) -> tuple[Table, ...] | Problem:
             with ZipFile(BytesIO(content)) as package:
                 pairs = [(one, other) for one, other in zip(book.worksheets, results.worksheets, strict=True)]
                 tables = [_table(sheet, result, package) for sheet, result in pairs]
-        except UnreadableError as error:
+        except UnreadableWorkbookError as error:
             return error.problem
     return tuple(table for table in tables if table.rows)
 
@@ -77,13 +77,13 @@ class _Seen:
         """Rows that stand twice or out of order would be lost without a word."""
         if number is not None:
             if number <= self.last_row:
-                raise UnreadableError(wrong("LIST02", "broken"))
+                raise UnreadableWorkbookError(wrong("LIST02", "broken"))
             self.last_row = number
         self.cells.clear()
 
     def end_cell(self, address: str | None) -> None:
         if address in self.cells:
-            raise UnreadableError(wrong("LIST02", "broken"))
+            raise UnreadableWorkbookError(wrong("LIST02", "broken"))
         self.cells.update([address] if address else [])
 
     def covers(self, row: int, column: int) -> bool:
@@ -104,7 +104,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
     pairs = zip(sheet.iter_rows(), result.iter_rows(), strict=True)
     for number, (written, shown) in enumerate(pairs, start=1):
         if number > _LAST_ROW:
-            raise UnreadableError(wrong("LIST03", "rows", most=MOST_ROWS))
+            raise UnreadableWorkbookError(wrong("LIST03", "rows", most=MOST_ROWS))
         if not written:
             continue
         row = _row(number, written, shown, seen)
@@ -116,7 +116,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
             coloured.append(number)
         if len(rows) > MOST_ROWS or cells > MOST_CELLS:
             key = "rows" if len(rows) > MOST_ROWS else "cells"
-            raise UnreadableError(wrong("LIST03", key, most=MOST_ROWS if key == "rows" else MOST_CELLS))
+            raise UnreadableWorkbookError(wrong("LIST03", key, most=MOST_ROWS if key == "rows" else MOST_CELLS))
     return Table(
         name=sheet.title,
         rows=tuple(rows),
@@ -129,7 +129,7 @@ def _table(sheet: Any, result: Any, package: ZipFile) -> Table:
 
 def _row(number: int, written: Any, shown: Any, seen: _Seen) -> Row:
     if len(written) > MOST_COLUMNS and any(cell.value is not None for cell in written[MOST_COLUMNS:]):
-        raise UnreadableError(wrong("LIST03", "columns", most=MOST_COLUMNS))
+        raise UnreadableWorkbookError(wrong("LIST03", "columns", most=MOST_COLUMNS))
     cells = [_cell(one, other) for one, other in zip(written[:MOST_COLUMNS], shown[:MOST_COLUMNS], strict=False)]
     if any(top <= number <= bottom for top, _, bottom, _ in seen.merged):
         cells = [Cell(CellKind.EMPTY, covered=True) if seen.covers(number, i) else cell for i, cell in enumerate(cells)]
