@@ -74,7 +74,7 @@ class Subgroup:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
+class ControlLimits:
     low: float
     centre: float
     high: float
@@ -102,8 +102,8 @@ class Chart:
     """Values in a subgroup."""
     baseline: int | None = None
     """How many of the first subgroups the limits rest on, or will."""
-    mean: Limits | None = None
-    range: Limits | None = None
+    mean: ControlLimits | None = None
+    range: ControlLimits | None = None
     points: tuple[Point, ...] = ()
     """In the order of days; none where nothing is known."""
 
@@ -155,17 +155,17 @@ def _doubt(subgroups: Sequence[Subgroup]) -> Unjudged | None:
     return None if all(is_number(value) for each in subgroups for value in each.values) else Unjudged.NO_NUMBER
 
 
-def _limits(points: Sequence[Point], size: int) -> tuple[Limits, Limits]:
+def _limits(points: Sequence[Point], size: int) -> tuple[ControlLimits, ControlLimits]:
     """Of means and of ranges, three standard deviations either way."""
     centre, spread = fmean(point.mean for point in points), fmean(point.range for point in points)
     by = CONTROL_FACTORS.rows[size]
     return (
-        Limits(low=centre - by.a2 * spread, centre=centre, high=centre + by.a2 * spread),
-        Limits(low=by.d3 * spread, centre=spread, high=by.d4 * spread),
+        ControlLimits(low=centre - by.a2 * spread, centre=centre, high=centre + by.a2 * spread),
+        ControlLimits(low=by.d3 * spread, centre=spread, high=by.d4 * spread),
     )
 
 
-def _told(points: Sequence[Point], mean: Limits, spread: Limits) -> Iterator[Point]:
+def _told(points: Sequence[Point], mean: ControlLimits, spread: ControlLimits) -> Iterator[Point]:
     run = 0  # how many in a row lie above the centre line, or below nothing: below it
     for point in points:
         side = (point.mean > mean.centre) - (point.mean < mean.centre)

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from generator.pages.marks import safe
 from generator.pages.plot import LETTER, LINE, WIDTH, PlotFrame, across, number, path, svg, text
-from generator.rules.control_chart import Chart, Limits, Point, Signal
+from generator.rules.control_chart import Chart, ControlLimits, Point, Signal
 
 _RIGHT, _TOP, _HEIGHT, _APART = WIDTH - 14, 36.0, 130.0, 52.0
 _FARTHEST: Final = 2.0
@@ -46,7 +46,7 @@ class _Field:
 
     title: str
     values: tuple[float, ...]
-    limits: Limits | None
+    limits: ControlLimits | None
     signals: tuple[frozenset[Signal], ...]
     least: float = -inf
     """Below it no value can be."""
@@ -88,7 +88,7 @@ def chart_svg(chart: Chart, words: ChartWords) -> Markup | None:
     return svg("chart", frames[-1].bottom + 3 * LINE + 22, words.label, [*drawn, *_below(chart, frames[-1], words)])
 
 
-def _field(title: str, values: Sequence[float], limits: Limits | None, points: Sequence[Point], own: frozenset[Signal], *, least: float = -inf) -> _Field:
+def _field(title: str, values: Sequence[float], limits: ControlLimits | None, points: Sequence[Point], own: frozenset[Signal], *, least: float = -inf) -> _Field:
     return _Field(title=title, least=least, values=tuple(values), limits=limits, signals=tuple(own.intersection(point.signals) for point in points))
 
 
