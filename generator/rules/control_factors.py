@@ -2,7 +2,7 @@
 
 from typing import Final, NamedTuple
 
-from generator.rules.standards import Certainty, Table
+from generator.rules.standards import Certainty, StandardTable
 
 
 class Factors(NamedTuple):
@@ -14,7 +14,7 @@ class Factors(NamedTuple):
     d2: float
 
 
-CONTROL_FACTORS: Final = Table(
+CONTROL_FACTORS: Final = StandardTable(
     standard="ISO 7870-2",
     edition="2013",
     clause="table of the factors of limits, subgroups of 2 to 10",

@@ -18,7 +18,7 @@ from generator.rules.standards import (
     GENERAL_TOLERANCES_F,
     GENERAL_TOLERANCES_M,
     GENERAL_TOLERANCES_V,
-    Table,
+    StandardTable,
 )
 
 MOST: Final = 6
@@ -49,7 +49,7 @@ _KINDS: Final = {
 """In the order in which they are proposed."""
 
 
-_TABLES: Final[Mapping[GeneralTolerance, Table[float, float]]] = {
+_TABLES: Final[Mapping[GeneralTolerance, StandardTable[float, float]]] = {
     GeneralTolerance.FINE: GENERAL_TOLERANCES_F,
     GeneralTolerance.MEDIUM: GENERAL_TOLERANCES_M,
     GeneralTolerance.COARSE: GENERAL_TOLERANCES_C,

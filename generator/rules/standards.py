@@ -25,7 +25,7 @@ class Certainty(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table(Generic[K, V]):
+class StandardTable(Generic[K, V]):
     """A table of a standard; `source` says what was looked at, `rows` hold what it says by its keys."""
 
     standard: str
@@ -40,7 +40,7 @@ class Table(Generic[K, V]):
 _HL1, _HL2, _HL3 = HazardLevel.HL1, HazardLevel.HL2, HazardLevel.HL3
 _N, _A, _D, _S = DesignCategory.N, DesignCategory.A, DesignCategory.D, DesignCategory.S
 
-HAZARD_LEVELS = Table(
+HAZARD_LEVELS = StandardTable(
     standard="EN 45545-2",
     edition="2020",
     clause="Table 1",
@@ -54,7 +54,7 @@ HAZARD_LEVELS = Table(
         (4, _N): _HL3, (4, _A): _HL3, (4, _D): _HL3, (4, _S): _HL3,
     },
 )  # fmt: skip
-VIBRATION = Table(
+VIBRATION = StandardTable(
     standard="EN 61373",
     edition="2010",
     clause="8 to 10",
@@ -64,8 +64,8 @@ VIBRATION = Table(
     rows={VibrationClass.BODY_A: 1, VibrationClass.BODY_B: 2, VibrationClass.BOGIE: 3, VibrationClass.AXLE: 4},
 )
 
-def _general(letter: str, name: str, rows: dict[float, float]) -> Table[float, float]:
-    return Table(
+def _general(letter: str, name: str, rows: dict[float, float]) -> StandardTable[float, float]:
+    return StandardTable(
         standard="ISO 2768-1",
         edition="1989",
         clause=f"table 1, class {letter} ({name})",
@@ -76,7 +76,7 @@ def _general(letter: str, name: str, rows: dict[float, float]) -> Table[float, f
     )
 
 
-GENERAL_TOLERANCES_F: Table[float, float] = _general("f", "fine", {3.0: 0.05, 6.0: 0.05, 30.0: 0.1, 120.0: 0.15, 400.0: 0.2, 1000.0: 0.3, 2000.0: 0.5})
-GENERAL_TOLERANCES_M: Table[float, float] = _general("m", "medium", {3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2})
-GENERAL_TOLERANCES_C: Table[float, float] = _general("c", "coarse", {3.0: 0.2, 6.0: 0.3, 30.0: 0.5, 120.0: 0.8, 400.0: 1.2, 1000.0: 2.0, 2000.0: 3.0})
-GENERAL_TOLERANCES_V: Table[float, float] = _general("v", "very coarse; none up to 3 mm", {6.0: 0.5, 30.0: 1.0, 120.0: 1.5, 400.0: 2.5, 1000.0: 4.0, 2000.0: 6.0})
+GENERAL_TOLERANCES_F: StandardTable[float, float] = _general("f", "fine", {3.0: 0.05, 6.0: 0.05, 30.0: 0.1, 120.0: 0.15, 400.0: 0.2, 1000.0: 0.3, 2000.0: 0.5})
+GENERAL_TOLERANCES_M: StandardTable[float, float] = _general("m", "medium", {3.0: 0.1, 6.0: 0.1, 30.0: 0.2, 120.0: 0.3, 400.0: 0.5, 1000.0: 0.8, 2000.0: 1.2})
+GENERAL_TOLERANCES_C: StandardTable[float, float] = _general("c", "coarse", {3.0: 0.2, 6.0: 0.3, 30.0: 0.5, 120.0: 0.8, 400.0: 1.2, 1000.0: 2.0, 2000.0: 3.0})
+GENERAL_TOLERANCES_V: StandardTable[float, float] = _general("v", "very coarse; none up to 3 mm", {6.0: 0.5, 30.0: 1.0, 120.0: 1.5, 400.0: 2.5, 1000.0: 4.0, 2000.0: 6.0})

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from enum import IntEnum
 from typing import Final
 
-from generator.rules.standards import Certainty, Table
+from generator.rules.standards import Certainty, StandardTable
 
 COUNTS: Final = (*range(2, 51), 60, 80, 100)
 """Of how many values there is a factor; of other numbers that of the next fewer counts, which is larger."""
@@ -43,7 +43,7 @@ _NINETY_NINE: Final = (
 )  # fmt: skip
 # to here.
 
-TOLERANCE_FACTORS: Final[Table[Coverage, Mapping[int, float]]] = Table(
+TOLERANCE_FACTORS: Final[StandardTable[Coverage, Mapping[int, float]]] = StandardTable(
     standard="ISO 16269-6",
     edition="2014",
     clause="one-sided, standard deviation unknown, confidence 95 %",

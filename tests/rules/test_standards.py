@@ -6,11 +6,11 @@ import pytest
 
 from generator.records.fleets import DesignCategory
 from generator.rules import standards
-from generator.rules.standards import HAZARD_LEVELS, Table
+from generator.rules.standards import HAZARD_LEVELS, StandardTable
 
 OPERATION = (1, 2, 3, 4)
 ROWS = HAZARD_LEVELS.rows
-TABLES = [each for each in vars(standards).values() if isinstance(each, Table)]
+TABLES = [each for each in vars(standards).values() if isinstance(each, StandardTable)]
 
 
 @pytest.mark.parametrize("table", TABLES, ids=lambda table: f"{table.standard} {table.clause}")
