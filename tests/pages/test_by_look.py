@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from generator.pages.browse.by_look import Form, form_of
+from generator.pages.browse.by_look import RoughForm, form_of
 from generator.pages.site import site
 from tests.pages.sample import CATALOGUE, DAY, judged_sample
 
@@ -21,16 +21,16 @@ def test_every_part_stands_there_once_at_one_scale():
 
 
 @pytest.mark.parametrize(("size", "volume", "form"), [
-    ((70.0, 70.0, 26.0), 60_000.0, Form.ROUND),
-    ((30.0, 30.0, 4.0), 2_000.0, Form.ROUND),
-    ((150.0, 40.0, 30.0), 90_000.0, Form.LONG),
-    ((120.0, 80.0, 10.0), 60_000.0, Form.FLAT),
-    ((90.0, 70.0, 60.0), 40_000.0, Form.HOLLOW),
-    ((40.0, 34.0, 30.0), 25_000.0, Form.BLOCK),
+    ((70.0, 70.0, 26.0), 60_000.0, RoughForm.ROUND),
+    ((30.0, 30.0, 4.0), 2_000.0, RoughForm.ROUND),
+    ((150.0, 40.0, 30.0), 90_000.0, RoughForm.LONG),
+    ((120.0, 80.0, 10.0), 60_000.0, RoughForm.FLAT),
+    ((90.0, 70.0, 60.0), 40_000.0, RoughForm.HOLLOW),
+    ((40.0, 34.0, 30.0), 25_000.0, RoughForm.BLOCK),
 ])  # fmt: skip
 def test_a_form_is_what_its_measures_say(size, volume, form):
     assert form_of(size, volume) is form
 
 
 def test_what_is_not_measured_has_no_form():
-    assert form_of(None, None) is Form.UNKNOWN
+    assert form_of(None, None) is RoughForm.UNKNOWN

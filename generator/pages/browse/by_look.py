@@ -13,7 +13,7 @@ from generator.records.parts import Part
 from generator.rules.sheet import Sheet
 
 
-class Form(StrEnum):
+class RoughForm(StrEnum):
     """What one sees first, in the order in which it is looked for."""
 
     ROUND = "round"
@@ -31,18 +31,18 @@ class FormView:
     cards: tuple[Card, ...]
 
 
-def form_of(size_mm: Size | None, volume_mm3: float | None, part: Part | None = None) -> Form:
+def form_of(size_mm: Size | None, volume_mm3: float | None, part: Part | None = None) -> RoughForm:
     """The first form that a part of this size has; a block where it has none, unknown where nothing is measured."""
     if size_mm is None:
-        return Form.UNKNOWN
+        return RoughForm.UNKNOWN
     words = {word for said in forms_of(part, size_mm, volume_mm3) for word in said.split(", ")}
-    return next((form for form in Form if form.value in words), Form.BLOCK)
+    return next((form for form in RoughForm if form.value in words), RoughForm.BLOCK)
 
 
 def look_page(around: Around, sheets: tuple[Sheet, ...]) -> Page:
     w = around.w
     scale = CommonScale.of(sheet.pictures for sheet in sheets if sheet.pictures)
-    by_form: dict[Form, list[Sheet]] = {form: [] for form in Form}
+    by_form: dict[RoughForm, list[Sheet]] = {form: [] for form in RoughForm}
     for sheet in sheets:
         by_form[form_of(sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, sheet.part)].append(sheet)
     groups = tuple(
