@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.pages.part.offered import Form, offered, offered_papers
+from generator.pages.part.offered import OfferedAs, offered, offered_papers
 from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue, PartFolder
 from generator.rules.facts.fields import Facts
@@ -66,7 +66,7 @@ def open_files(
         found = kept.get(path)
         title = titles.get(path, path.rsplit("/", 1)[-1])
         title += "" if found else f" ({w('documents.missing')})"
-        saved = found is not None and found.way is Form.ZIP
+        saved = found is not None and found.way is OfferedAs.ZIP
         told[path] = OpenFile(title=title, href=found.href if found else None, is_saved=saved)
     return told
 

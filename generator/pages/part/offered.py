@@ -27,7 +27,7 @@ _ENDING = re.compile(r"\.[A-Za-z0-9]{1,8}$")
 _DEVICES = re.compile(r"(?i)(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?")
 
 
-class Form(StrEnum):
+class OfferedAs(StrEnum):
     IN_PLACE = "in place"
     PAGE = "page"
     ZIP = "zip"
@@ -39,19 +39,19 @@ class Offered:
 
     file: KeptFile
     name: str
-    way: Form
+    way: OfferedAs
     place: str
     """Path as seen from parts/, such as TV-0417/documents/drawing.pdf or ../materials/documents/report.pdf."""
 
     @property
     def href(self) -> str:
         """The address in HTML, as seen from the part's page."""
-        return link(f"{self.place}.html" if self.way is Form.PAGE else self.place)
+        return link(f"{self.place}.html" if self.way is OfferedAs.PAGE else self.place)
 
     @property
     def source(self) -> str:
         """The address in Markdown, which names a page by its source."""
-        return link(f"{self.place}.md" if self.way is Form.PAGE else self.place)
+        return link(f"{self.place}.md" if self.way is OfferedAs.PAGE else self.place)
 
 
 def offered(folder: PartFolder, stem: str) -> Mapping[str, Offered]:
@@ -104,15 +104,15 @@ def _beside_the_parts(files: Iterable[KeptFile]) -> Mapping[str, Offered]:
     return found
 
 
-def _way(kind: FileKind) -> Form:
+def _way(kind: FileKind) -> OfferedAs:
     if kind is FileKind.TEXT:
-        return Form.PAGE
-    return Form.ZIP if kind is FileKind.OTHER else Form.IN_PLACE
+        return OfferedAs.PAGE
+    return OfferedAs.ZIP if kind is FileKind.OTHER else OfferedAs.IN_PLACE
 
 
-def _site_name(name: str, where: str, way: Form, taken: set[str]) -> str:
+def _site_name(name: str, where: str, way: OfferedAs, taken: set[str]) -> str:
     """A name that every file system keeps and no two files share, also where capitals do not count."""
-    ending = ".zip" if way is Form.ZIP else ""
+    ending = ".zip" if way is OfferedAs.ZIP else ""
     is_plain = _PLAIN_NAME.fullmatch(name) and not _DEVICES.fullmatch(name)
     if is_plain and f"{where}{name}{ending}".casefold() not in taken:
         return name + ending
@@ -128,9 +128,9 @@ def copies(every: Iterable[Offered]) -> list[CopiedFile | PackedFile]:
     found: list[CopiedFile | PackedFile] = []
     for each in every:
         path = below_the_site(each.place)
-        if each.way is Form.IN_PLACE:
+        if each.way is OfferedAs.IN_PLACE:
             found.append(CopiedFile(path=path, source=each.file.path))
-        elif each.way is Form.ZIP:
+        elif each.way is OfferedAs.ZIP:
             found.append(PackedFile(path=path, source=each.file.path, name=each.name))
     return found
 
@@ -146,19 +146,19 @@ def text_pages(folder: PartFolder, stem: str, name: str, w: Wording) -> list[Pag
     return [
         _text_page(each, f"{folder.number} {name}", "../" * each.place.count("/") + f"{stem}.md", w)
         for each in every
-        if each.way is Form.PAGE
+        if each.way is OfferedAs.PAGE
     ]
 
 
 def paper_pages(catalogue: Catalogue, w: Wording) -> list[Page]:
     """The same for each paper of a material, with a way back to the overview of approvals."""
-    papers = [each for each in offered_papers(catalogue).values() if each.way is Form.PAGE]
+    papers = [each for each in offered_papers(catalogue).values() if each.way is OfferedAs.PAGE]
     return [_text_page(each, w("approvals.title"), "../../approvals.md", w) for each in papers]
 
 
 def print_pages(production: Production, w: Wording) -> list[Page]:
     """The same for each file of a lot, machine or batch, with a way back to what was printed."""
-    files = [each for each in offered_prints(production).values() if each.way is Form.PAGE]
+    files = [each for each in offered_prints(production).values() if each.way is OfferedAs.PAGE]
     return [_text_page(each, w("printed.title"), "../" * each.file.path.count("/") + "printed.md", w) for each in files]
 
 

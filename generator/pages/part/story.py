@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from generator.pages.addresses import Addresses
 from generator.pages.evidence import titles_of
-from generator.pages.part.offered import Form, Offered, offered
+from generator.pages.part.offered import Offered, OfferedAs, offered
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
 from generator.records.accompanying import Becomes
@@ -183,9 +183,9 @@ def file_line(title: str, found: Offered, w: Wording) -> FileLine:
     return FileLine(
         title=title,
         name=found.name,
-        size=size_of(found.file.size_bytes, w, "zipped" if found.way is Form.ZIP else "size"),
-        href=found.href if found.way is Form.ZIP else found.source,
-        is_saved=found.way is Form.ZIP,
+        size=size_of(found.file.size_bytes, w, "zipped" if found.way is OfferedAs.ZIP else "size"),
+        href=found.href if found.way is OfferedAs.ZIP else found.source,
+        is_saved=found.way is OfferedAs.ZIP,
     )
 
 
