@@ -19,7 +19,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.lots import Lot, Unblocked
 from generator.rules.production.releasing import BatchStanding, standing
 from generator.rules.production.same_delivery import (
-    Elsewhere,
+    StoppedDelivery,
     asks_after_end,
     same_number,
     stopped_alike,
@@ -51,7 +51,7 @@ def still_stopped(name: str, end: Unblocked, depot: DepotNow, terminal: Terminal
             terminal.note(sentence, "yellow")
 
 
-def still_asking(name: str, found: Sequence[Elsewhere]) -> Iterator[str]:
+def still_asking(name: str, found: Sequence[StoppedDelivery]) -> Iterator[str]:
     """Because of what the lot asks on, and how that ends."""
     w = words()
     for each in found:
@@ -70,7 +70,7 @@ def of_same_delivery(lot: Lot, options: argparse.Namespace, depot: DepotNow, ter
         terminal.note(words()("commands.printed.same_number", name=each.name, material=material, why=_words(each.stop)), "yellow")
 
 
-def _tell_alike(found: Sequence[Elsewhere], terminal: Terminal) -> None:
+def _tell_alike(found: Sequence[StoppedDelivery], terminal: Terminal) -> None:
     """What its pieces will ask about, and how that ends."""
     w = words()
     for each in found:

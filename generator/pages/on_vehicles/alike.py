@@ -11,7 +11,7 @@ from generator.rules.production.asking_beside import AskingPieces
 from generator.rules.production.doubts import doubts_of
 from generator.rules.production.same_delivery import (
     ASKED,
-    Elsewhere,
+    StoppedDelivery,
     alike_numbers,
     asking_beside,
     numbers_of,
@@ -45,7 +45,7 @@ def beside_words(lot: str | None, production: Production, w: Wording) -> tuple[s
     return (*asking, *(_same_words(name, other, production, w) for name, other in same_beside(lot, production)))
 
 
-def _same_words(name: str, other: Elsewhere, production: Production, w: Wording) -> str:
+def _same_words(name: str, other: StoppedDelivery, production: Production, w: Wording) -> str:
     own, its = production.lots[name], production.lots[other.name]
     return w("same_number", name=name, material=own.material, number=own.supplier_lot, other=other.name, its=its.material, batches=_batches(name, production) or None)
 

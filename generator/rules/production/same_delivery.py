@@ -29,7 +29,7 @@ ASKED: Final = ("lot stopped elsewhere", "lot nearly stopped elsewhere")
 
 
 @dataclass(frozen=True, slots=True)
-class Elsewhere:
+class StoppedDelivery:
     """What stops another number of the supplier's lot; near: its number there is only nearly the same."""
 
     name: str
@@ -37,12 +37,12 @@ class Elsewhere:
     is_near: bool
 
 
-def stopped_elsewhere(name: str, production: Production) -> tuple[Elsewhere, ...]:
+def stopped_elsewhere(name: str, production: Production) -> tuple[StoppedDelivery, ...]:
     """Of a lot that is not stopped itself: what is stopped of the same lot of the supplier, as long as nobody has said that this one is not concerned."""
     return _all(production).get(name, ())
 
 
-def stopped_alike(lot: Lot, production: Production) -> tuple[Elsewhere, ...]:
+def stopped_alike(lot: Lot, production: Production) -> tuple[StoppedDelivery, ...]:
     """The same of a lot that comes in."""
     return tuple(_alike(lot, production))
 
@@ -63,16 +63,16 @@ def asking_beside(stopped: str, production: Production) -> tuple[tuple[str, tupl
     return tuple((name, numbers) for name, numbers in found if numbers)
 
 
-def same_number(lot: Lot, production: Production, name: str | None = None) -> tuple[Elsewhere, ...]:
+def same_number(lot: Lot, production: Production, name: str | None = None) -> tuple[StoppedDelivery, ...]:
     """What is stopped of this very number under another material, which may be a slip: it is told, and no piece asks. name: of one that is here already."""
     if not _is_number(lot.supplier_lot) or (name and name in _stopped(production)):
         return ()
     others = ((each, stop) for each, stop in _stopped(production).items() if production.lots[each].material != lot.material)
-    found = (Elsewhere(each, stop, is_near=False) for each, stop in others if _signs(production.lots[each].supplier_lot) == _signs(lot.supplier_lot))
+    found = (StoppedDelivery(each, stop, is_near=False) for each, stop in others if _signs(production.lots[each].supplier_lot) == _signs(lot.supplier_lot))
     return tuple(each for each in found if name is None or not _is_said(name, lot, each, production))
 
 
-def same_beside(stopped: str, production: Production) -> tuple[tuple[str, Elsewhere], ...]:
+def same_beside(stopped: str, production: Production) -> tuple[tuple[str, StoppedDelivery], ...]:
     """The other way: each lot of another material with the number of this one."""
     if stopped not in _stopped(production):
         return ()
@@ -89,7 +89,7 @@ def _is_number(number: str) -> bool:
     return len(signs) >= LEAST_NUMBER and any(map(str.isdecimal, signs))
 
 
-def _numbers(name: str, other: Elsewhere, production: Production) -> str:
+def _numbers(name: str, other: StoppedDelivery, production: Production) -> str:
     own, its = (production.lots[each].supplier_lot for each in (name, other.name))
     return f"{own} ({name}) {'≈' if other.is_near else '='} {its} ({other.name})"
 
@@ -106,7 +106,7 @@ def delivery_problems(name: str, production: Production) -> Iterator[Problem]:
 
 
 @lru_cache(8)
-def _all(production: Production) -> Mapping[str, tuple[Elsewhere, ...]]:
+def _all(production: Production) -> Mapping[str, tuple[StoppedDelivery, ...]]:
     others = {name: lot for name, lot in production.lots.items() if name not in _stopped(production)}
     return {name: tuple(each for each in _alike(lot, production) if not _is_said(name, lot, each, production)) for name, lot in others.items()}
 
@@ -118,15 +118,15 @@ def _stopped(production: Production) -> Mapping[str, Stopped]:
     return {name: max(stops, key=lambda each: each.on) for name, stops in every.items() if stops}
 
 
-def _alike(lot: Lot, production: Production) -> Iterator[Elsewhere]:
+def _alike(lot: Lot, production: Production) -> Iterator[StoppedDelivery]:
     """Of a lot that is not stopped itself."""
     for other, stop in _stopped(production).items():
         one = production.lots[other]
         if one.material == lot.material:
             if is_same_lot(one, lot):
-                yield Elsewhere(other, stop, is_near=False)
+                yield StoppedDelivery(other, stop, is_near=False)
             elif is_near(one.supplier_lot, lot.supplier_lot, _names(one, lot)):
-                yield Elsewhere(other, stop, is_near=True)
+                yield StoppedDelivery(other, stop, is_near=True)
 
 
 def _names(*lots: Lot) -> tuple[str, ...]:
@@ -136,7 +136,7 @@ def _names(*lots: Lot) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, named)))
 
 
-def _is_said(name: str, lot: Lot, other: Elsewhere, production: Production) -> bool:
+def _is_said(name: str, lot: Lot, other: StoppedDelivery, production: Production) -> bool:
     """Whether quality has let this delivery go on a later day, in words about that stop; who may is checked with the record (LOT02, RECALL01)."""
     own = (recall.events for recall in production.recalls.values() if recall.lot == name)
     return any(on > other.stop.on and _is_about(why, lot, other, production) for events in chain([lot.events], own) for on, why in _ended(events))
@@ -152,7 +152,7 @@ def _ended(events: Sequence[LotEvent | RecallEvent]) -> Iterator[tuple[date, str
             yield each.on, f"{began}\n{each.why}"
 
 
-def _is_about(why: str, lot: Lot, other: Elsewhere, production: Production) -> bool:
+def _is_about(why: str, lot: Lot, other: StoppedDelivery, production: Production) -> bool:
     """Whether the words name what stops the other: its recall, its number here, or the supplier's, unless that is said of the lot itself."""
     if any(_whole(each).search(why) for each in filter(None, (other.stop.recall, other.name))):
         return True
@@ -166,7 +166,7 @@ def _whole(word: str) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?<!\w[-.]){signs}(?![-.]?\w)", re.IGNORECASE)
 
 
-def asks_after_end(lot: str, production: Production, *, end: LotEvent) -> tuple[Elsewhere, ...]:
+def asks_after_end(lot: str, production: Production, *, end: LotEvent) -> tuple[StoppedDelivery, ...]:
     """Of a lot whose block ends by this event: because of what it asks all the same."""
     ended = production.lots[lot].model_copy(update={"events": (*production.lots[lot].events, end)})
     return stopped_elsewhere(lot, replace(production, lots={**production.lots, lot: ended}))
