@@ -2,7 +2,8 @@
 
 from typing import Final, NamedTuple
 
-from generator.rules.standards import Certainty, StandardTable
+from generator.records.standards import Certainty
+from generator.rules.standards import StandardTable
 
 
 class Factors(NamedTuple):

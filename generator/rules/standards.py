@@ -5,23 +5,15 @@ The tool advises; a person who holds the standard decides. Check each against yo
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Generic, TypeVar
 
 from generator.records.environment import VibrationClass
 from generator.records.fire import HazardLevel
 from generator.records.fleets import DesignCategory
+from generator.records.standards import Certainty
 
 K = TypeVar("K")
 V = TypeVar("V")
-
-
-class Certainty(StrEnum):
-    """How a table came here."""
-
-    READ = "read in the standard itself"
-    SECONDARY = "read in a secondary source"
-    FROM_MEMORY = "from memory"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

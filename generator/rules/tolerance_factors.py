@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from enum import IntEnum
 from typing import Final
 
-from generator.rules.standards import Certainty, StandardTable
+from generator.records.standards import Certainty
+from generator.rules.standards import StandardTable
 
 COUNTS: Final = (*range(2, 51), 60, 80, 100)
 """Of how many values there is a factor; of other numbers that of the next fewer counts, which is larger."""
