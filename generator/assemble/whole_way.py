@@ -56,7 +56,7 @@ Progress = Callable[[str, int, int], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
+class MeasuredCatalogue:
     """A catalogue with what was made of its meshes, by the part's folder, and what only shows between parts."""
 
     catalogue: Catalogue
@@ -202,7 +202,7 @@ def remembered(root: Path, store: Store, records: Mapping[str, Past]) -> Problem
 
 def measured(
     catalogue: Catalogue, root: Path, store: Store, progress: Progress, *, workers: int | None = None
-) -> Measured:
+) -> MeasuredCatalogue:
     """Measure and draw every mesh, then compare all parts with each other.
 
     workers: how many child processes do it; by default as many as processors and memory allow.
@@ -211,10 +211,10 @@ def measured(
     orders = orders_of(catalogue, root)
     alike = alike_among({name: worked[name] for name in orders}, orders, store)
     pairs = [(each.one, each.other, each.compared) for each in alike]
-    return Measured(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked, pairs))
+    return MeasuredCatalogue(catalogue=catalogue, worked=worked, between=between_parts(catalogue.parts, worked, pairs))
 
 
-def judged(folder: PartFolder, found: Measured, day: date) -> Sheet:
+def judged(folder: PartFolder, found: MeasuredCatalogue, day: date) -> Sheet:
     """One part of what was measured, as on `day`."""
     depot = found.catalogue.depot
     copy = Copy(day, depot.max_copy_age_days if depot else 1)

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.assemble.whole_way import (
-    Measured,
+    MeasuredCatalogue,
     Progress,
     judged,
     measured,
@@ -36,7 +36,7 @@ class OnePart:
     catalogue: Catalogue
     sheet: Sheet
     store: Store
-    measured: Measured
+    measured: MeasuredCatalogue
     """Without what was said of prints after `day`."""
     day: date
 
@@ -117,7 +117,7 @@ def as_on(folder: PartFolder, day: date, today: date) -> PartFolder:
     return replace(folder, approval=approval, event_places=tuple(place for _, place in kept))
 
 
-def _known_on(found: Measured, day: date, today: date) -> Measured:
+def _known_on(found: MeasuredCatalogue, day: date, today: date) -> MeasuredCatalogue:
     """The same of what was printed and fitted."""
     production = known_on(found.catalogue.production, day, today)
     return found if production is found.catalogue.production else replace(found, catalogue=replace(found.catalogue, production=production))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from generator.assemble.whole_way import Measured, judged, measured, read_produced
+from generator.assemble.whole_way import MeasuredCatalogue, judged, measured, read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, counted
@@ -118,7 +118,7 @@ def _add(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
         return _added(options, root, today, known, terminal)
 
 
-def _added(options: argparse.Namespace, root: Path, today: date, known: Measured, terminal: Terminal) -> int:
+def _added(options: argparse.Namespace, root: Path, today: date, known: MeasuredCatalogue, terminal: Terminal) -> int:
     """Plan all, then write all; what is told stands for what was done."""
     catalogue = read_catalogue(root)
     w = wording(catalogue.language)
@@ -213,7 +213,7 @@ def _read(options: argparse.Namespace, catalogue: Catalogue, today: date) -> _Re
     return _Read(tuple(rows.values()), tuple(problems), tuple(left_out), is_whole, tuple(empty))
 
 
-def _warn(rows: Iterable[FittedRow], known: Measured, today: date, w: Wording, terminal: Terminal) -> None:
+def _warn(rows: Iterable[FittedRow], known: MeasuredCatalogue, today: date, w: Wording, terminal: Terminal) -> None:
     """Which of the pieces were not to be fitted on their day, by the files of now."""
     sheets: dict[tuple[str, date], Sheet | None] = {}
     batches = known.catalogue.production.batches
