@@ -24,7 +24,7 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
 from generator.pages.drawing.title import title_block
-from generator.pages.drawing.told import TitleWords, told
+from generator.pages.drawing.title_words import TitleWords, told
 from generator.pages.drawing.wanted import most_telling, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection

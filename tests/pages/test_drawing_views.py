@@ -20,7 +20,7 @@ from generator.pages.drawing.choice import needs
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
-from generator.pages.drawing.told import Build, Says, told, tool_words
+from generator.pages.drawing.title_words import Build, Says, told, tool_words
 from generator.pages.drawing.wanted import Pointer, WantedSize, size_words, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection

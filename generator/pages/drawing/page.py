@@ -13,7 +13,7 @@ from generator.geometry.measured import Kept
 from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import DrawnSheet, drawn_sheet
-from generator.pages.drawing.told import TitleWords, told
+from generator.pages.drawing.title_words import TitleWords, told
 from generator.pages.kept_views import views_of
 from generator.pages.marks import rendered, source_of
 from generator.pages.outputs import NOT_YET, StoredAsset

@@ -44,7 +44,7 @@ from generator.pages.drawing.svg import (
     words,
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
-from generator.pages.drawing.told import TitleWords
+from generator.pages.drawing.title_words import TitleWords
 from generator.pages.drawing.wanted import STRAIGHT, WantedSize, most_telling, wanted_of
 from generator.pages.marks import safe
 from generator.pages.wording import Wording

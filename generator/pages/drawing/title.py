@@ -9,7 +9,7 @@ from generator.geometry.drawing.kinds import Flat
 from generator.pages.drawing.ink import Segment
 from generator.pages.drawing.paper import EDGE, LEFT, TITLE, Layout, scale_words
 from generator.pages.drawing.svg import SMALL, THICK, THIN, number, segments, width_of, words
-from generator.pages.drawing.told import TitleWords, tool_words
+from generator.pages.drawing.title_words import TitleWords, tool_words
 from generator.pages.wording import Wording
 from generator.records.depot import Projection
 from generator.records.parts import Check

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from generator.geometry.facts import MeshFacts
 from generator.pages.around import Around
 from generator.pages.cards import size_of, size_words
-from generator.pages.drawing.told import tool_words
+from generator.pages.drawing.title_words import tool_words
 from generator.pages.part.measured import MeasuredRow, measured_rows
 from generator.pages.verdict_lines import vehicle_words
 from generator.pages.wording import Wording
