@@ -13,7 +13,7 @@ from generator.pages.gathered import around_of
 from generator.pages.submissions.attached import attachments, zip_name
 from generator.pages.submissions.family import family_lines, shared_blocks
 from generator.pages.submissions.index import index_of
-from generator.pages.submissions.told import plain, questions
+from generator.pages.submissions.judged import plain, questions
 from generator.pages.submissions.whole import given_on, submission_of
 from generator.pages.wording import wording
 from generator.planning.families import Family, Shared

@@ -12,10 +12,10 @@ from generator.pages.fire.section import where_words
 from generator.pages.part.screening import screening_view
 from generator.pages.problems.said import said
 from generator.pages.submissions.case import SubmissionCase
+from generator.pages.submissions.judged import questions_of
 from generator.pages.submissions.kinds import Attachment, SubmissionGap, SubmissionSection
 from generator.pages.submissions.order_data import unrecorded
 from generator.pages.submissions.shown import asked_sites, first_article, machine_standings, open_fire_rows
-from generator.pages.submissions.told import questions_of
 from generator.pages.verdict_lines import OF_THE_PERMIT, step_line
 from generator.planning.overview import Missing, missing, missing_documents
 from generator.records.problems import Severity

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from generator.pages.around import Around
 from generator.pages.part.story import ChangeLine, changes
-from generator.pages.submissions import identity, shown, told
+from generator.pages.submissions import identity, judged, shown
 from generator.pages.submissions.attached import attachments
 from generator.pages.submissions.case import SubmissionCase
 from generator.pages.submissions.gaps import gaps_of
@@ -27,7 +27,7 @@ LONGEST_TEXT = 100_000
 _NAMED = 4
 SECTIONS = (
     identity.identity, identity.replaced, identity.pictures, identity.places, identity.material, shown.fire, shown.environment,
-    shown.making, shown.dimensions, told.screening, told.carried_over, told.history, told.cautions, order_data,
+    shown.making, shown.dimensions, judged.screening, judged.carried_over, judged.history, judged.cautions, order_data,
 )  # fmt: skip
 
 
@@ -97,8 +97,8 @@ def _dossier(
         changes=changed,
         is_compared=_is_compared(case, against),
         gaps=gaps_of(case, sections, attached, is_bound=bool(text)),
-        questions=told.questions_of(case),
-        numbering=told.numbering(case),
+        questions=judged.questions_of(case),
+        numbering=judged.numbering(case),
         sections=sections,
     )
 
