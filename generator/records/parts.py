@@ -1,8 +1,9 @@
 """A part: what it is, what it replaces, where it fits, what it is made of and how it is checked."""
 
 import re
+from collections.abc import Mapping
 from enum import StrEnum
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import AfterValidator, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 from pydantic_core import PydanticKnownError
@@ -312,3 +313,20 @@ class Part(Record):
     def materials(self) -> tuple[str, ...]:
         """Every material that it is made of, each once."""
         return tuple(dict.fromkeys((self.material, *self.further_materials)))
+
+
+SUBJECTS: Final[Mapping[str, tuple[str, ...]]] = {
+    "revision": ("revision",),
+    "name": ("name",),
+    "fits": ("fits",),
+    "safety": ("safety_role",),
+    "material": ("material", "further_materials"),
+    "making": ("makers", "settings", "no_model", "mesh_units"),
+    "fire": ("fire",),
+    "checks": ("checks",),
+    "replaces": ("replaces", "assembly", "other_hand", "look_alikes"),
+    "stock": ("stock",),
+    "demand": ("yearly_demand",),
+    "words": ("other_names", "purpose", "symptoms", "features", "looks", "what_changed"),
+}
+"""By the word for it: the fields of part.yml that are of it. A change of what stands nowhere is one of `details`."""

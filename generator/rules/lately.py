@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields
 from datetime import date
 from typing import Any, Final
 
-from generator.records.parts import Part
+from generator.records.parts import SUBJECTS, Part
 from generator.rules.past import Past
 
 PART, BATCH, LOT, MACHINE, RECALL = "part", "batch", "lot", "machine", "recall"
@@ -18,21 +18,6 @@ MATERIAL, REQUEST, LISTED, CATALOGUE = "material", "request", "list", "catalogue
 EVENT = "event"
 FITTED, REMOVED = "fitted", "removed"
 """Pieces of a day, where no commits tell what was written down."""
-FIELDS: Final[Mapping[str, tuple[str, ...]]] = {
-    "revision": ("revision",),
-    "name": ("name",),
-    "fits": ("fits",),
-    "safety": ("safety_role",),
-    "material": ("material", "further_materials"),
-    "making": ("makers", "settings", "no_model", "mesh_units"),
-    "fire": ("fire",),
-    "checks": ("checks",),
-    "replaces": ("replaces", "assembly", "other_hand", "look_alikes"),
-    "stock": ("stock",),
-    "demand": ("yearly_demand",),
-    "words": ("other_names", "purpose", "symptoms", "features", "looks", "what_changed"),
-}
-"""By the word for it: the fields of part.yml that it stands for. What stands nowhere is `details`."""
 _SAID: Final = frozenset({"revision", "material"})
 
 
@@ -136,11 +121,11 @@ def _record_facts(before: PartFiles, now: PartFiles) -> Iterator[dict[str, Any]]
         yield {"what": "details"}
         return
     changed = {name for name in Part.model_fields if getattr(before.record, name) != getattr(now.record, name)}
-    for what, names in FIELDS.items():
+    for what, names in SUBJECTS.items():
         if changed & set(names):
             said = {"before": str(getattr(before.record, what)), "now": str(getattr(now.record, what))} if what in _SAID else {}
             yield {"what": what, **(said if said and said["before"] != said["now"] else {})}
-    if changed - {name for names in FIELDS.values() for name in names}:
+    if changed - {name for names in SUBJECTS.values() for name in names}:
         yield {"what": "details"}
 
 

@@ -9,8 +9,7 @@ import pytest
 from generator.provenance.remembering import lately as kept_lately
 from generator.provenance.remembering.git import Repository
 from generator.provenance.remembering.lately import lately
-from generator.records.parts import Part
-from generator.rules.lately import FIELDS
+from generator.records.parts import SUBJECTS, Part
 from tests.fixtures.committing import MAIL, PERSON, committed, git
 from tests.fixtures.with_batches import with_batches
 
@@ -271,4 +270,4 @@ def test_a_commit_of_the_same_day_as_the_build_says_that_day_in_utc(begun):
 
 
 def test_every_field_of_a_part_but_its_number_has_a_word():
-    assert {name for names in FIELDS.values() for name in names} == Part.model_fields.keys() - {"number"}
+    assert {name for names in SUBJECTS.values() for name in names} == Part.model_fields.keys() - {"number"}
