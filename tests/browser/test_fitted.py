@@ -158,6 +158,28 @@ def test_a_batch_of_another_part_is_told_with_the_way_to_write_it_down_there(rea
     assert (set(faults(reader)), rows(reader)) == ({"batch"}, [])
 
 
+@pytest.mark.parametrize("sign", ["#", "?"])
+@pytest.mark.parametrize(
+    ("keys", "holds", "fault"),
+    [
+        ("Part=P-0004&Batch=B-0011", "B-0011", ""),
+        ("part=P-0004&BATCH=b11", "B-0011", ""),
+        ("part=P-0004&amp;batch=B-0011", "B-0011", ""),
+        ("part=P-0004&batch=B-0011&BATCH=B-0012", "B-0011, B-0012", "Two batches stand here: B-0011, B-0012"),
+        ("part=P-0004&batches=B-0199", "? batches: not B-0199 ?", ""),
+        ("part=P-0004&b=11", "? b: not 11 ?", ""),
+    ],
+)
+def test_the_form_reads_its_address_however_the_keys_are_written(reader: Page, site: Path, sign: str, keys: str, holds: str, fault: str) -> None:
+    gone_to(reader, (site / "fitted.html").as_uri() + sign + keys + "&vehicle=2")
+    assert reader.locator("#request-batch").input_value() == holds
+    assert fault in faults(reader).get("batch", "")
+    put(reader, count="1", by="fitter")
+    add(reader)
+    assert ("batch" in faults(reader)) is (holds != "B-0011")
+    assert len(rows(reader)) == (holds == "B-0011")
+
+
 def test_what_is_kept_and_is_none_of_ours_is_left_out(reader: Page, site: Path) -> None:
     opened(reader, site)
     for strange in ("[]", "null", '{"rows": 5}', '{"rows": [null, 1, {"day": 3}]}', "{"):

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.fixtures.produced import RELEASED, batch, knob_printed
+
 SCRIPTS = Path(__file__).parents[2] / "site_src" / "assets" / "js"
 
 
@@ -55,3 +57,14 @@ def test_do_not_fit_says_for_the_vehicle_of_which_fleet(depot, spares, beside):
     of_one = spares("find", "B2 11 knob")[1]
     assert "B2 11: Do not fit" in of_one
     assert "A1 11" not in of_one
+
+
+def test_a_piece_that_is_not_simply_fitted_says_why(depot, spares, beside):
+    root = knob_printed(depot / "catalogue")
+    assert "B-0001:" not in spares("find", "EX-0001 A B-0001")[1], "it is fitted"
+    batch(root, "B-0002", "EX-0001", events=[*RELEASED, {"what": "scrapped", "on": "2026-11-20", "by": "fitter", "count": 12, "why": "They cracked."}])
+    said = spares("find", "EX-0001 A B-0002")[1]
+    assert "EX-0001, B-0002: Ask first. By the records no piece of this batch is left to fit." in said
+    assert "Printed: 12. Of these scrapped: 12." in said
+    out = spares("explain", "EX-0001", "--batch", "B-0002")[1]
+    assert "\nAsk first. By the records no piece of this batch is left to fit." in out

@@ -77,6 +77,26 @@ def test_a_batch_under_another_key_is_read_as_none(browser, key: str, value: str
     assert browser("asBatch", asked) in ("", None)
 
 
+@pytest.mark.parametrize(("key", "value"), [("b", "152"), ("batches", "B-0999"), ("Batch_no", "x"), ("B", "B-9"), ("serie", "b 999"), ("amp;los", "B-0999"), ("batches", "1,2")])
+def test_a_strange_batch_under_another_key_is_asked_about(browser, key: str, value: str) -> None:
+    (asked,) = browser("piecesAsked", [[key, value]], ["B-0131"])
+    assert browser("asBatch", asked) in ("", None)
+    assert browser("piecesAsked", [[key, value]], []) == [asked], "of a part without batches"
+
+
+@pytest.mark.parametrize(("key", "value"), [("part", "TV-0105"), ("Part", "TV-0105"), ("vehicle", "B-9"), ("q", "lid knob 38"), ("utm_source", "mail"), ("b", ""), ("x", "1")])
+def test_what_means_no_piece_asks_for_none(browser, key: str, value: str) -> None:
+    assert browser("piecesAsked", [[key, value]], ["B-0131"]) == []
+
+
+@pytest.mark.parametrize(
+    ("pairs", "asked"),
+    [([], None), ([["batch", ""]], ""), ([["Batch", "B-0131"], ["batch", "B-0131"]], "B-0131"), ([["Batch", "B-0131"], ["batch", "B-0132"]], "B-0131, B-0132"), ([["batch", ""], ["BATCH", "b 1"]], "b 1")],
+)
+def test_two_pieces_of_an_address_are_two(browser, pairs: list[list[str]], asked: str | None) -> None:
+    assert browser("pieceAsked", pairs, ["B-0131"]) == asked
+
+
 def test_no_text_makes_a_batch_of_what_is_none(browser) -> None:
     """A known batch comes out only of a text that holds its digits as digits."""
     of = CASES["of"]["part"]

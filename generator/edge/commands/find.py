@@ -14,11 +14,11 @@ from generator.edge.refusals import Ending
 from generator.finder.engine import Answered, Finder, Found, MatchReason
 from generator.pages.addresses import addresses
 from generator.pages.finder.index import finder_data
+from generator.pages.verdict_lines import reason
 from generator.pages.wording import Wording, wording
 from generator.rules.answering import worked_on
 from generator.rules.sheet import Sheet
-from generator.rules.verdicts import Judgement
-from generator.systems.own_site import scripts_for
+from generator.rules.verdicts import Judgement, Verdict
 
 DESCRIPTION = """\
 Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly
@@ -91,6 +91,18 @@ def _print(told: Answered, read: Assembled, terminal: Terminal) -> None:
     if rows:
         heads = [w(f"approvals.{key}") for key in ("part",)]
         terminal.table([*heads, w("finder.verdict.name"), w("finder.why.heading")], rows)
+    for line in dict.fromkeys(line for each in _shown(told) if each.number in sheets for line in _against_piece(sheets[each.number], each, w)):
+        terminal.say(line)
+
+
+def _against_piece(sheet: Sheet, found: Found, w: Wording) -> Iterator[str]:
+    """Of a piece that was named by its batch: why it is not simply fitted."""
+    said = _said_piece(found)
+    if said is None or said.detail != "batch":
+        return
+    for each in _judgements(sheet, found).values():
+        if each.verdict is not Verdict.FIT_IT:
+            yield f"{found.number}, {said.text}: {w(f'verdict.{each.verdict.key}')}. {reason(each, w)}"
 
 
 def _of_vehicles(told: Answered, w: Wording) -> Iterator[str]:
@@ -144,9 +156,13 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
     return ", ".join(lines) or ": ".join([", ".join(found.named), w("verdict.no")]).removeprefix(": ")
 
 
+def _said_piece(found: Found) -> Reason | None:
+    return next((each for each in found.reasons if each.kind == "number" and each.detail in _PIECES), None)
+
+
 def _judgements(sheet: Sheet, found: Found) -> dict[int, Judgement]:
     """By the place of the ground. Found by the number of a batch, as a piece of that batch stands, where its revision is spoken of."""
-    said = next((each for each in found.reasons if each.kind == "number" and each.detail in _PIECES), None)
+    said = _said_piece(found)
     if said is None:
         return dict(enumerate(sheet.judgements))
     is_sure = said.detail != "unread"

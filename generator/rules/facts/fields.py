@@ -204,8 +204,8 @@ class StockFacts:
 class PieceFacts:
     """Of the piece itself, by its batch; as it stands here, of one of a part of which no batches are kept."""
 
-    piece: Literal["not kept", "any", "known", "choose", "unreleased", "unknown", "mistaken"] | None = "not kept"
-    """Whether it is known which batch the piece is of, or does not matter. choose, unreleased: pieces are about that are stopped, or not released yet. mistaken: of the one that is named no record can be read."""
+    piece: Literal["not kept", "any", "known", "choose", "unreleased", "none left", "unknown", "mistaken"] | None = "not kept"
+    """Whether it is known which batch the piece is of, or does not matter. choose, unreleased: pieces are about that are stopped, or not released yet. none left: of the batch that is named, by the records. mistaken: of the one that is named no record can be read."""
     piece_unread: tuple[str, ...] = ()
     """Records that may speak of it and cannot be read, where the first mistake stands."""
     piece_less: tuple[str, ...] = ()
@@ -221,6 +221,9 @@ class PieceFacts:
     """Numbers of the recalls that stop these."""
     piece_left: str | None = None
     """How many pieces of these lie on the shelf or are issued."""
+    piece_printed: str | None = None
+    """How many pieces of its batch there were, where none is left."""
+    piece_scrapped: str | None = None
     piece_on_vehicles: str | None = None
     piece_off: str | None = None
     """How many came off and were never scrapped."""

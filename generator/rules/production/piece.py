@@ -6,6 +6,7 @@ As long as one of either is about, somebody has to say which batch it is of.
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 
 from generator.records.batches import Batch
@@ -127,12 +128,8 @@ def of_batch(  # noqa: PLR0917
     found = differences(batch.printed_as, approved) if approved is not None else ()
     other = tuple(each.what for each in found if each.means is Means.VOID)
     asked = tuple(f"differs {each.what}" for each in found if each.means is Means.ASK)
-    known = _known(name, batch, catalogue)
-    return PieceFacts(
-        piece=known.piece,
-        piece_unread=known.piece_unread,
-        piece_less=known.piece_less,
-        piece_astray=known.piece_astray,
+    return replace(
+        _known(name, batch, catalogue),
         piece_batch=name,
         piece_label=batch.revision,
         piece_released=said.word,
@@ -159,7 +156,15 @@ def _known(name: str, batch: Batch, catalogue: Catalogue) -> PieceFacts:
         return unsaid(batch.part, catalogue)
     if name in catalogue.production.rewritten:
         return PieceFacts(piece=None, piece_less=_some(catalogue.production.files_rewritten(name)))
-    return PieceFacts(piece="known")
+    return _where_all_are(ledger(catalogue.production).balances[name]) or PieceFacts(piece="known")
+
+
+def _where_all_are(balance: Balance) -> PieceFacts | None:
+    """Where by the records every piece is, if none can be in a hand: off the shelf, out to be fitted, or more than the books know of."""
+    if balance.at_hand or balance.most:
+        return None
+    sits, off, gone = (str(each) if each > 0 else None for each in (balance.on_vehicles, balance.removed, balance.scrapped))
+    return PieceFacts(piece="none left", piece_printed=str(balance.printed), piece_on_vehicles=sits, piece_off=off, piece_scrapped=gone)
 
 
 def of_batches(number: str, revision: str, approved: str | None, catalogue: Catalogue, day: date) -> Mapping[str, PieceFacts]:

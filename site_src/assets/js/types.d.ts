@@ -559,6 +559,8 @@ interface LabelsRoom {
   batchRead(text: string, of: LabelOf): BatchRead;
   asksPiece(key: string, value: string, names: string[]): boolean;
   piecesAsked(pairs: [string, string][], names: string[]): string[];
+  pieceAsked(pairs: [string, string][], names: string[]): string | null;
+  askedAs(pairs: [string, string][], key: string): string;
 }
 /** The part that a label is held against: its batches, each with its revision, and the numbers of other parts that are known. */
 interface LabelOf {

@@ -1,12 +1,14 @@
 // Which pieces does an address ask for? Its key however it is written, for a link out of a mail may hold "&amp;" in place of "&"; a
-// batch under a key of another name asks which piece it is. Pure.
+// batch under a key of another name, known or not, asks which piece it is. Pure.
 (function () {
   "use strict";
 
   const NAME = "batch";
   const LONGEST = 200;
-  /** Keys of other things that a page of a part knows. */
-  const OTHERS = ["vehicle"];
+  /** Keys of other things that pages know. */
+  const OTHERS = ["vehicle", "part"];
+  /** A key that can only have meant a batch, whatever stands behind it. */
+  const NEARLY = /^(?:b|batch.*)$/;
 
   /** @param {string} key */
   const plain = (key) => key.trim().toLowerCase().replace(/^(?:amp;)+/, "");
@@ -15,9 +17,13 @@
    * @param {string} text @param {string[]} names */
   const holds = (text, names) => Boolean(text) && names.some((name) => spares.labels.squashed(text).includes(spares.labels.squashed(name)));
 
+  /** Whether a key of another name, or what stands behind it, can only have meant a piece.
+   * @param {string} key @param {string} value @param {string[]} names the part's batches */
+  const meansPiece = (key, value, names) => Boolean(value) && (NEARLY.test(key) || Boolean(spares.labels.asBatch(value)) || holds(value, names));
+
   /** Whether a key and what stands behind it ask for a piece.
    * @param {string} key @param {string} value @param {string[]} names the part's batches */
-  const asksPiece = (key, value, names) => plain(key) === NAME || (!OTHERS.includes(plain(key)) && holds(value.trim().slice(0, LONGEST), names));
+  const asksPiece = (key, value, names) => plain(key) === NAME || (!OTHERS.includes(plain(key)) && meansPiece(plain(key), value.trim().slice(0, LONGEST), names));
 
   /** What the address says of the piece, one text for each; one that no label reads for a batch under another key.
    * @param {[string, string][]} pairs keys and values, in the order of the address @param {string[]} names */
@@ -25,5 +31,17 @@
     return pairs.filter(([key, value]) => asksPiece(key, value, names)).map(([key, value]) => (plain(key) === NAME ? value.trim() : `? ${plain(key)}: not ${value.trim()} ?`).slice(0, LONGEST));
   }
 
-  spares.labels = { ...spares.labels, asksPiece, piecesAsked };
+  /** What the address asks for; two pieces as two, null for none.
+   * @param {[string, string][]} pairs @param {string[]} names */
+  function pieceAsked(pairs, names) {
+    const asked = piecesAsked(pairs, names);
+    const named = [...new Set(asked.filter(Boolean))];
+    return named.length > 1 ? named.join(", ").slice(0, LONGEST) : named[0] ?? asked[0] ?? null;
+  }
+
+  /** What stands behind a key, however it is written; the last of several.
+   * @param {[string, string][]} pairs @param {string} key */
+  const askedAs = (pairs, key) => pairs.filter(([each]) => plain(each) === key).map(([, value]) => value).pop() ?? "";
+
+  spares.labels = { ...spares.labels, askedAs, asksPiece, pieceAsked, piecesAsked };
 })();

@@ -6,16 +6,10 @@
 (function () {
   "use strict";
 
-  const LONGEST = 200;
-
   const ownBatches = () => (globalThis.sparesPart?.batches || []).map(([name]) => name);
 
   /** @returns {string | null} what the address asks for; two pieces as two */
-  function inAddress() {
-    const asked = spares.labels.piecesAsked([location.hash, location.search].flatMap((text) => [...new URLSearchParams(text.slice(1))]), ownBatches());
-    const named = [...new Set(asked.filter(Boolean))];
-    return named.length > 1 ? named.join(", ").slice(0, LONGEST) : named[0] ?? asked[0] ?? null;
-  }
+  const inAddress = () => spares.labels.pieceAsked([location.hash, location.search].flatMap((text) => [...new URLSearchParams(text.slice(1))]), ownBatches());
 
   /** The batch, "" for a piece without one, null where nobody has said.
    * @type {string | null} */

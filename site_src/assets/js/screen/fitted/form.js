@@ -12,10 +12,7 @@
   const rules = () => globalThis.sparesRules.words;
 
   /** What the address asks for: after "?" over http, after "#" from disk. */
-  const asked = () => ({ ...Object.fromEntries(new URLSearchParams(location.search)), ...Object.fromEntries(new URLSearchParams(location.hash.slice(1))) });
-
-  /** Two pieces that it asks for as two. */
-  const batchAsked = () => [...new Set([location.search, location.hash].flatMap((text) => new URLSearchParams(text.slice(1)).getAll("batch")).filter(Boolean))].join(", ");
+  const asked = () => [location.search, location.hash].flatMap((text) => [...new URLSearchParams(text.slice(1))]);
 
   function fieldsOf() {
     const words = /** @type {RequestWords} */ (/** @type {unknown} */ (data.words));
@@ -235,7 +232,7 @@
 
     fields.why.offer(data.whys.map((why) => ({ id: why, name: data.words.why[why] })));
     fields.vehicle.set(spares.screen.vehicle()?.number || "");
-    fields.batch.set(batchAsked());
+    fields.batch.set(spares.labels.pieceAsked(asked(), data.parts[part].batches.map(([name]) => name)) || "");
     fields.day.set(today());
     offerSites();
     const form = made("form", "request__form", { novalidate: "" }, made("h2", "", { tabindex: "-1" }, filled(data.words.of_part, { number: part, name: data.parts[part].name }, rules())),
@@ -264,7 +261,7 @@
   function start() {
     const place = /** @type {HTMLElement | null} */ (document.querySelector("[data-fitted-form]"));
     if (!place || !data) return;
-    const part = asked().part || "";
+    const part = spares.labels.askedAs(asked(), "part");
     const list = made("section", "fitted__list", {});
     const isKnown = Object.prototype.hasOwnProperty.call(data.parts, part);
     place.replaceChildren(isKnown ? formOf(part, list, place) : made("p", "", {}, data.words.no_part), list);
