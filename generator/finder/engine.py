@@ -69,7 +69,7 @@ class MatchReason:
     text: str
     detail: object
     asked_as: str = ""
-    """What was asked for, where that is another kind of thing or another shape."""
+    """What was asked for, where that is another kind of thing or another shape; the part's revision beside another one that was said."""
     shape: str = ""
     n: int = 1
     """How many of it a model has."""

@@ -46,6 +46,7 @@ _NONE = {
 LANGUAGES = _TO_COME.keys() & _NOT.keys() & _BEFORE.keys() & _NONE.keys()
 """The languages of depots whose words stand here, each by its code."""
 _NO_WORD = re.compile(r"[\W_]*\d*[\W_]*")
+_YEAR = re.compile(r"[\W_]*20[0-9]{2}[\W_]*")
 _ONLY_DIGITS = re.compile(r"[\W_]*\d+[\W_]*")
 _CROSSES = re.compile("x+")
 
@@ -86,6 +87,11 @@ def names_nothing(text: str) -> bool:
 def numbers_nothing(text: str) -> bool:
     """The same where a number may be the answer, such as that of a lot, a letter or a gauge: digits are one, unless they are all 0."""
     return names_nothing(text) and not (_ONLY_DIGITS.fullmatch(text) and any(int(sign) for sign in text if sign.isdecimal()))
+
+
+def is_only_year(text: str) -> bool:
+    """Whether it is a year and nothing else, which may be a number or stand in for one."""
+    return _YEAR.fullmatch(text) is not None
 
 
 @lru_cache(4096)

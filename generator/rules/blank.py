@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from generator.records.base import Record
 from generator.records.free_texts import Blank, blanks
+from generator.records.placeholders import is_only_year
 from generator.records.problems import Path, Problem, doubt, wrong
 
 
@@ -15,4 +16,4 @@ def blank_texts(record: Record, path: Path = ()) -> Iterator[Problem]:
         elif each.blank is Blank.UNSAID:
             yield wrong("BLANK01", "unsaid", path=each.path, given=each.given)
         else:
-            yield wrong("BLANK01", "void", path=each.path, given=each.given)
+            yield wrong("BLANK01", "year" if is_only_year(each.given) else "void", path=each.path, given=each.given)

@@ -149,6 +149,22 @@ def test_an_option_that_says_nothing_is_refused_in_one_message(printed, spares):
         assert (code, f"{flag} {words[words.index(flag) + 1]} says nothing" in err) == (2, True), words
 
 
+def test_a_delivery_that_is_numbered_by_a_year_has_a_way_in(printed, spares):
+    """"2025" may be the number on the spool, and may stand where nobody read it."""
+    delivery = ("lot", "receive", "--material", "petg", "--grams", "1", "--by", "fitter", "--number", "L-0020")
+    code, _, err = spares(*delivery, "--supplier-lot", "2025")
+    assert (code, "--supplier-lot 2025 is a year alone" in err, '"Lot 2025"' in err) == (2, True, True), err
+    code, out, err = spares(*delivery, "--supplier-lot", "Lot 2025")
+    assert code == 0, out + err
+    file = printed / "catalogue/materials/lots/L-0020.yml"
+    assert "supplier_lot: Lot 2025" in file.read_text(encoding="utf-8")
+    file.write_text(file.read_text(encoding="utf-8").replace("Lot 2025", "'2025'"), encoding="utf-8")
+    told = spares("check")[1]
+    assert "L-0020.yml:2:15: error BLANK01" in told
+    assert "'2025' is a year alone" in told
+    assert '"Lot 2025"' in told
+
+
 def test_a_sheet_that_names_no_gauge_or_measures_less_than_nothing_is_refused(printed, spares):
     sheet = printed / "inspection.yml"
     new(spares)

@@ -117,6 +117,15 @@ def test_another_revision_than_the_parts_own_asks(finder: Finder, way: str) -> N
     assert kinds_of(finder.answer(way.format(said="rev A")))[0] == set()
 
 
+@pytest.mark.parametrize("way", ["TV-0417 {said}", "knob {said}"])
+def test_another_revision_is_told_as_one_beside_that_of_the_part(finder: Finder, way: str) -> None:
+    told = {said: finder.answer(way.format(said=said)) for said in ("rev B", "Ausgabe B", "Rev. C")}
+    reasons = {said: [(reason.text, reason.asked_as) for reason in each.found[0].reasons if reason.detail == "unlabelled"] for said, each in told.items()}
+    assert reasons == {said: [(said, "A")] for said in told}
+    (label,) = [reason for reason in finder.answer("TV-0417 no label").found[0].reasons if reason.detail == "unlabelled"]
+    assert not label.asked_as
+
+
 def test_digits_joined_to_the_number_of_a_part_are_those_of_its_label(finder: Finder) -> None:
     told = {said: finder.answer(f"TV-0417{said}") for said in BESIDE}
     assert [said for said, each in told.items() if not_asked(each) or "B-0151" not in each.meant or "TV-0417" not in [found.number for found in each.found]] == []
@@ -181,6 +190,36 @@ ASKED = [
 def test_what_asks_about_a_piece_is_understood(finder: Finder, piece: str) -> None:
     told = {way: finder.answer(way.format(piece=piece)) for way in ASKED}
     assert {way: each.unread for way, each in told.items() if kinds_of(each) != [{"batch"}] or each.unread} == {}
+
+
+PLAINLY = [
+    "is {piece} all right", "is {piece} alright?", "{piece} all right to fit?", "is it ok {piece}", "is {piece} fine?", "is {piece} OK to use", "am I allowed to fit {piece}", "is this one ok {piece}", "may I mount {piece}?", "is {piece} safe to fit", "can this be fitted {piece}",
+    "ist {piece} in Ordnung", "Ist {piece} in Ordnung?", "{piece} in ordnung", "{piece} i.O.?", "ist das {piece} ok", "ist das {piece} okay", "darf ich {piece}", "darf {piece} rein", "darf das {piece} eingebaut werden", "kann man {piece} nehmen", "ist es in Ordnung {piece}", "geht {piece}",
+    "darf ich {piece} verwenden", "ist {piece} zulässig",
+    "er {piece} i orden", "er {piece} okay", "{piece} i orden?", "må jeg montere {piece}", "må jeg godt montere {piece}?", "må man bruge {piece}", "må {piece} sættes i", "kan {piece} monteres", "er det i orden {piece}", "må den monteres {piece}",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("piece", ["TV-0417 B-0150", "B-0150", "knob B-0150"])
+def test_a_plain_question_beside_a_piece_is_one_about_it_and_no_more(finder: Finder, piece: str) -> None:
+    told = {way: finder.answer(way.format(piece=piece)) for way in PLAINLY}
+    alone = finder.answer(piece)
+    assert {way: each.unread for way, each in told.items() if kinds_of(each) != [{"batch"}] or each.unread or each.found[0].answering != alone.found[0].answering} == {}
+
+
+def test_a_plain_question_makes_no_other_piece_better(finder: Finder) -> None:
+    """Of a piece that nobody knows, of two, of a stopped lot or of one that is denied."""
+    unknown = {way: finder.answer(way.format(piece="TV-0417 B-0999")) for way in PLAINLY}
+    assert {reason.text for each in unknown.values() for found in each.found for reason in found.reasons if reason.detail in NAMES} == {"B-0999"}, "the batch is unknown here"
+    for piece in ("TV-0417 B-O150", "B-0150 B-0127", "TV-0105 L-0009", "TV-0417 not B-0150", "TV-0417 no label", "TV-0417 maybe B-0150"):
+        assert [way for way in PLAINLY if not_asked(finder.answer(way.format(piece=piece)))] == [], piece
+
+
+NOT_RIGHT = ["ist {piece} nicht in Ordnung", "{piece} wieder in Ordnung", "{piece} in Unordnung", "{piece} n.i.O.", "is {piece} not all right", "{piece} all right but cracked", "er {piece} ikke i orden", "{piece} ude af orden", "{piece} geht nicht", "{piece} unsafe", "{piece} unzulässig", "{piece} all wrong", "{piece} er nok i orden"]  # fmt: skip
+
+
+def test_what_says_that_a_piece_is_not_right_asks(finder: Finder) -> None:
+    assert [way for way in NOT_RIGHT if not_asked(finder.answer(way.format(piece="TV-0417 B-0150")))] == []
 
 
 BESIDE_IT = {

@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from typing import Final
 
 from generator.edge.refusals import Ending, refused
-from generator.records.placeholders import gives_no_reason, identifies_nothing, names_nothing
+from generator.records.placeholders import gives_no_reason, identifies_nothing, is_only_year, names_nothing
 
 _ASKED: Final[Mapping[str, Callable[[str], bool]]] = {
     "why": gives_no_reason, "reason": gives_no_reason, "accepts": gives_no_reason, "question": names_nothing, "gauge": identifies_nothing, "supplier_lot": identifies_nothing,
@@ -20,4 +20,5 @@ def refuse_blank(options: argparse.Namespace) -> None:
         given = getattr(options, key, None)
         # One that is empty or too long is refused for that, by who takes it.
         if isinstance(given, str) and given.strip() and len(given) <= _LONGEST and says_nothing(given):
-            raise refused("text_nothing", Ending.MISUSE, option=f"--{key.replace('_', '-')}", given=given)
+            is_year = says_nothing is identifies_nothing and is_only_year(given)
+            raise refused("text_year" if is_year else "text_nothing", Ending.MISUSE, option=f"--{key.replace('_', '-')}", given=given)

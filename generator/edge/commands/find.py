@@ -184,6 +184,8 @@ def _reason(reason: MatchReason, w: Wording) -> str:
     if reason.kind in ("modelled", "model_clash"):
         feature = w(f"finder.modelled.{reason.text}")
         return w(f"finder.why.{reason.kind}", asked=reason.asked, feature=feature, sizes=sizes, n=str(reason.n) if reason.n > 1 else "")
+    if reason.kind == "number" and reason.asked_as:
+        return f"{reason.text}, {w('finder.why.other_revision', **{'as': reason.asked_as})}"
     if reason.kind == "number":
         kind = None if reason.detail == "own" else w(_LABELLED[str(reason.detail)]) if reason.detail in _LABELLED else w.term("number_kind", str(reason.detail))
         return f"{reason.text}, {kind}" if kind else reason.text

@@ -1,7 +1,8 @@
 """Which lots does one line name: K 117/118, 3387 u. 88, 3386-3390?
 
 A spool that was refilled, or a delivery of several lots. What may be a drum or a year behind a number (3388-12, 117/26, 2604-11) is no
-second lot, and 117/18 may be of 2018. All from memory, no source.
+second lot, and 117/18 may be of 2018. From K 116 to M 119 one prefix is mistyped, and nobody can tell which: it is each lot of
+either. All from memory, no source.
 """
 
 import re
@@ -20,6 +21,8 @@ _BETWEEN: Final = re.compile(r"\s*(\+|&|;|,|/|~|-|\u2013|\u2014|\.{2,})\s*")
 _SAYS_SO: Final = frozenset("+&~")
 """Signs (or words) that stand between two lots only; a drum or a year may follow the others."""
 _LISTS: Final = frozenset("+&;,/")
+_LONGEST_PREFIX: Final = 3
+"""Letters of a prefix that is another one; longer ones are words, such as "roll"."""
 _LEAST, _LONGEST, _MOST = 3, 20, 100
 """Figures from which on a number is one by itself, those of the longest, and lots that one line may name."""
 
@@ -32,14 +35,15 @@ def listed(plain: str) -> Iterator[str]:
         link = _BETWEEN.fullmatch(text, one.end(), other.start())
         begin = first or (one[1] or "", one[2])
         first = None
-        if link is None or (other[1] or begin[0]) != begin[0]:
+        prefixes = dict.fromkeys((begin[0], other[1] or begin[0]))
+        if link is None or (len(prefixes) > 1 and (link[1] in _LISTS or len(other[1]) > _LONGEST_PREFIX)):
             continue
         end = _whole(begin[1], other[2], link[1])
         if end is None:
             continue
         numbers = (int(begin[1]), int(end)) if link[1] in _LISTS else range(int(begin[1]), int(end) + 1)
-        yield from (f"{begin[0]} {each:0{len(begin[1])}}".strip() for each in numbers)
-        first = (begin[0], end)
+        yield from (f"{prefix} {each:0{len(begin[1])}}".strip() for prefix in prefixes for each in numbers)
+        first = (other[1] or begin[0], end)
 
 
 def _whole(first: str, second: str, link: str) -> str | None:

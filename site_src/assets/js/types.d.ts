@@ -952,6 +952,8 @@ interface KnownNumber {
   at: number;
   text: string;
   kind: string;
+  /** Of a revision that was said: that of the part. */
+  own?: string;
 }
 /** `isWhole`: to the number's end, but for a last letter; `isOther`: another last letter was asked for. */
 interface NumberHit {
@@ -1252,7 +1254,7 @@ interface Why {
   text: string;
   /** The kind of a number, or the dimensions that answer a size. */
   detail: string | Dimension[] | null;
-  /** What was asked for, and the shape of what is here, where that is another kind of thing. */
+  /** What was asked for, and the shape of what is here, where that is another kind of thing; the part's revision beside one that was said. */
   as?: string;
   shape?: string;
   /** How many of it the model has. */

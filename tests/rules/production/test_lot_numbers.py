@@ -81,6 +81,28 @@ FAR = {
 }  # fmt: skip
 
 
+@pytest.mark.parametrize("written", ["K 116 - M 119", "K116-M119", "K 116 bis M 119", "K 116 to M 119", "116 - M 119", "K 116–M119", "K 116 ~ M 19", "Lot K 116 - M 119 rest", "K 116 til M 119"])
+def test_from_one_prefix_to_another_is_each_lot_of_either(written):
+    """One of the two was mistyped, and nobody can tell which."""
+    near = ["M 116", "M 118", "M119", "M 117-B"] + [f"K {n}" for n in (116, 118, 119) if "K" in written]
+    for called in near:
+        assert is_near(called, written, NAMES), called
+        assert is_near(written, called, NAMES), called
+    for called in ("K 115", "M 120", "M 115", "K 120", "M 18", *(["B 118"] if "K" in written else [])):
+        assert not is_near(called, written, NAMES), called
+
+
+@pytest.mark.parametrize("written", ["K 116, M 119", "K 116 / M 119", "K 116 + M 119", "K 116 u. M 119"])
+def test_lots_of_two_prefixes_that_stand_in_a_list_are_these_two(written):
+    assert all(is_near(called, written, NAMES) for called in ("K 116", "M 119"))
+    assert not any(is_near(called, written, NAMES) for called in ("K 118", "M 118", "K 119", "M 116"))
+
+
+@pytest.mark.parametrize("written", ["K 116 - Rolle 119", "K 116 - roll 2", "K 116 - spool 90", "K 118 - 2026", "K 116 - FE 2611"])
+def test_a_spool_or_a_day_behind_a_number_ends_no_list(written):
+    assert not is_near("K 117", written, NAMES)
+
+
 @pytest.mark.parametrize(("called", "written"), [(called, each) for called, every in NEAR.items() for each in every])
 def test_the_same_number_in_another_hand(called, written):
     assert is_near(called, written, NAMES)

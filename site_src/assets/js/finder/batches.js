@@ -124,7 +124,7 @@
     const said = isWrong || (!asked.batch && batchesOf(index).owners.has(asBatch(asked.text))) ? query.trim() : asked.batch || asked.text;
     const text = asked.isDoubted && !isWrong && isRead(index, asked, said) ? `${said} ?` : said;
     const kind = isWrong ? "label" : unread.length ? "unread" : asked.batch ? "batch" : asked.kind || "strange";
-    const numbers = new Map(hits.filter(({ at }) => index.records[at].kind === "part" && (!asked.revision || isOfAnother(index, at, asked.revision))).map(({ at }) => [at, { match: 1, number: { key: numberKey(text), short: "", at, text, kind }, isWhole: true }]));
+    const numbers = new Map(hits.filter(({ at }) => index.records[at].kind === "part" && (!asked.revision || isOfAnother(index, at, asked.revision))).map(({ at }) => [at, { match: 1, number: { key: numberKey(text), short: "", at, text, kind, ...(asked.revision ? { own: index.records[at].revision } : {}) }, isWhole: true }]));
     for (const at of numbers.keys()) match[at] = 1;
     const { owners } = batchesOf(index);
     const ownMeant = asked.meant.filter((name) => numbers.has(Number(owners.get(name))));

@@ -6,7 +6,7 @@
 (function () {
   "use strict";
 
-  const { PIECE_SIGN, asDigits, behindNumbers, brief, deniedPiece, doubtedPiece, gapped, goesOn, heard, numberKey, numberMatches, numbered, revisionsIn, shortNumberKey, someBatch, spaced, stuttered, tidy, unlabelled } = spares.finder;
+  const { PIECE_SIGN, asDigits, behindNumbers, brief, deniedPiece, doubtedPiece, fold, gapped, goesOn, heard, numberKey, numberMatches, numbered, revisionsIn, shortNumberKey, someBatch, spaced, stuttered, tidy, unlabelled } = spares.finder;
   const { looks, squashed } = spares.labels;
   const SIGNS = "-+.:/'~_#\u00b7\u00df\u00ad\u2010-\u2015\u2043\u2212\ufe63";
   const NOT_INSIDE = "(?<![\\p{L}\\p{N}])";
@@ -31,6 +31,14 @@
   /** As many digits without a sign before them are a number, fewer a size: "B 2". */
   const DIGITS = 3;
   const LONGEST = 2000;
+
+  /** What stands behind a piece, without a question of several words: the "i" of "i orden" is no revision.
+   * @param {Index} index @param {string} behind */
+  function withoutQuestion(index, behind) {
+    const said = fold(behind.trimStart()).split(/[^\p{L}]+/u);
+    const question = index.language.asking.map((each) => each.split(" ").map(fold)).find((words) => words.length > 1 && words.every((word, at) => said[at] === word));
+    return question ? behind.trimStart().split(/\s+/).slice(question.length).join(" ") : behind;
+  }
 
   /** @param {Index} index @param {string} query @param {Batches} batches
    * @returns {ReturnType<FinderRoom["mentioned"]>} each piece once, the known ones first, the words next to these, what else was said, and the same with a sign for each piece */
@@ -66,7 +74,7 @@
     const named = [...new Map([...found.filter((each) => each.batch), ...found.filter((each) => !each.batch)].map((each) => [key(each), each])).values()];
     const marked = found.sort((one, other) => other.from - one.from).reduce((left, { from, to }) => `${left.slice(0, from)} ${PIECE_SIGN} ${left.slice(to)}`, text);
     const rest = marked.split(` ${PIECE_SIGN} `).join(" ");
-    const beside = found.filter((each) => each.batch).flatMap(({ from, to }) => [text.slice(0, from).split(APART).filter(Boolean).pop() || "", text.slice(to).split(APART).find(Boolean) || ""]);
+    const beside = found.filter((each) => each.batch).flatMap(({ from, to }) => [text.slice(0, from).split(APART).filter(Boolean).pop() || "", withoutQuestion(index, text.slice(to)).split(APART).find(Boolean) || ""]);
     return { named, beside, rest: /[\p{L}\p{N}]/u.test(rest) ? rest.trim() : "", marked };
   }
 

@@ -20,6 +20,7 @@
   const MOST_TOKENS = 32;
   const LONGEST_NUMBER = 3;
   const LONGEST_PHRASE = 7;
+  const LONGEST_QUESTION = 3;
   const LONGEST_TOLD = 60;
 
   /** @typedef {{ text: string, key: string, kind: string }} Token kind: "" for what is not understood */
@@ -43,7 +44,7 @@
   function around(index, at, revision, told) {
     const { record, language } = { record: index.records[at], language: index.language };
     const texts = [record.name, ...(record.other_names || []), ...(record.symptoms || []), record.purpose || "", ...(record.looks || [])];
-    const list = (/** @type {string[]} */ words) => new Set(words.map(fold));
+    const list = (/** @type {string[]} */ words) => new Set(words.map((each) => each.split(" ").map(fold).join(" "))); // "all right"
     return {
       index, at, told, revision, numbers: new Set(index.numbers.filter((number) => number.at === at).flatMap(({ key, short }) => [key, short])), phrases: texts.map((text) => pieces(text).map(fold)),
       lists: { asking: list(language.asking), leading: list(language.leading), calling: list(language.vehicles), numbering: list(language.numbering), denying: list([...language.denied, ...language.lacking]), joining: list(language.joining) },
@@ -55,6 +56,9 @@
   function taken(of, tokens, place) {
     const end = tokens.findIndex(({ text }, at) => at >= place && !/[\p{L}\p{N}]/u.test(text)); // none runs over a sign or a piece
     const run = tokens.slice(place, end < 0 ? tokens.length : end);
+    const asking = longest(run, LONGEST_QUESTION, (words) => words.length > 1 && of.lists.asking.has(words.map(({ key }) => key).join(" ")));
+    if (asking) for (const token of run.slice(0, asking)) token.kind = "asking";
+    if (asking) return asking;
     const number = longest(run, LONGEST_NUMBER, (words) => isNumber(of, words));
     const phrase = number ? 0 : longest(run, LONGEST_PHRASE, (words) => isPhrase(of, words));
     const fleet = number || phrase ? 0 : longest(run, 2, (words) => of.index.fleetKeys.has(words.map(({ key }) => key).join("")));

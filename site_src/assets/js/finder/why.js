@@ -16,7 +16,7 @@
   /** @param {Index} index @param {FinderData} data @param {Item} item @param {number} at */
   function reasonOf(index, data, item, at) {
     const number = item.numbers && item.numbers.get(at);
-    if (number && Math.fround(number.match) >= item.match[at]) return { kind: number.isOther ? "revision" : "number", asked: item.text, text: number.number.text, detail: number.number.kind };
+    if (number && Math.fround(number.match) >= item.match[at]) return { kind: number.isOther ? "revision" : "number", asked: item.text, text: number.number.text, detail: number.number.kind, ...(number.number.own ? { as: number.number.own } : {}) };
     if (item.size) {
       const model = item.modelled?.get(at);
       if (model) return ofModel("modelled", item, model);

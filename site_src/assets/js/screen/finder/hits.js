@@ -108,6 +108,7 @@
     const said = words.finder.why[kind];
     if (!said) return null;
     const facts = { asked: reason.asked, text: reason.text, kind: reason.detail, as: reason.as, shape: words.finder.shapes[reason.shape || ""], feature: words.finder.modelled[reason.text], n: Number(reason.n) > 1 ? String(reason.n) : "" };
+    if (kind === "number" && reason.as) return filled(said, { ...facts, kind: filled(words.finder.why.other_revision, facts, words) }, words);
     if (kind === "number") return filled(said, { ...facts, kind: words.finder.why[PIECES.get(String(reason.detail)) || ""] || (words.terms.number_kind || {})[String(reason.detail)] || words.finder.why.assembly_number }, words);
     if (Array.isArray(reason.detail)) {
       const sizes = reason.detail.map((each) => measure(each, words)).join(" × ");
