@@ -31,7 +31,7 @@ def told(root: Path, number: str = "P-0002", day: date = DAY) -> Shelf:
     catalogue, sheets, _ = judged_sample(root)
     sheet = next(each for each in sheets if each.number == number)
     assert sheet.part
-    return shelf(sheet, sheet.part, (), stock_of(number, catalogue, day), W)
+    return shelf(sheet, sheet.part, (), stock_of(number, catalogue, day, ()), W)
 
 
 def test_of_one_day_it_is_one_sum_with_its_batches(root: Path) -> None:
@@ -145,11 +145,11 @@ def test_the_later_count_stands_and_what_contradicts_is_no_number(root: Path, fo
     part = sheet.part.model_copy(update={"stock": Stock(place="Rack 2", on_shelf=found, counted_on=date.fromisoformat(on))})
     count = whole_count(part, catalogue, DAY)
     assert count
-    shown = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY), W, whole=LaterCount(count, 0))
+    shown = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY, ()), W, whole=LaterCount(count, 0))
     assert (shown.on_shelf, shown.batches[0]) == says
     if on == "2026-11-10" and found == 3:
         assert shown.counted == "3 on the shelf, counted on 10 Nov 2026:"
-        gone = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY), W, whole=LaterCount(count, 2))
+        gone = shelf(sheet, part, (), stock_of("P-0002", catalogue, DAY, ()), W, whole=LaterCount(count, 2))
         assert (gone.on_shelf, gone.batches[1]) == (1, "Pieces went since that count. 1 should lie there now.")
 
 

@@ -28,6 +28,7 @@ from generator.rules.production.not_good import NotGood, by_vehicle
 from generator.rules.production.states import block_of, called_back, speaks_of
 from generator.rules.production.stock import stock_of
 from generator.rules.sheet import Sheet
+from generator.rules.unlike import unlike_batches
 
 _OVER = (Stage.SUPERSEDED, Stage.WITHDRAWN)
 
@@ -191,7 +192,7 @@ def _part_record(sheet: Sheet, catalogue: Catalogue, found: Addresses, lists: _L
         record["by_hand"] = True
     if sheet.part:
         material = catalogue.materials.get(sheet.part.material)
-        record |= {"revision": sheet.part.revision} | _part_words(sheet.part, catalogue, day)
+        record |= {"revision": sheet.part.revision} | _part_words(sheet.part, sheet, catalogue, day)
         record["looks"] = list(looks(sheet.part, sheet.size_mm, sheet.mesh.volume_mm3 if sheet.mesh else None, material))
     named = [(each["feature"], each["mm"]) for each in (*record.get("checks", ()), *record.get("features", ()))]
     if sizes := modelled(sheet.features, named):
@@ -204,7 +205,7 @@ def _sitting(some: Iterable[NotGood], lists: _Lists) -> dict[str, Any]:
     return {"sitting": told} if told else {}
 
 
-def _part_words(part: Part, catalogue: Catalogue, day: date) -> dict[str, Any]:
+def _part_words(part: Part, sheet: Sheet, catalogue: Catalogue, day: date) -> dict[str, Any]:
     material = catalogue.materials.get(part.material)
     asked = query_words(catalogue.language)
     words: dict[str, Any] = {
@@ -223,7 +224,7 @@ def _part_words(part: Part, catalogue: Catalogue, day: date) -> dict[str, Any]:
         words["features"] = [_feature(each) for each in part.features]
     if part.other_hand:
         words["other_hand"] = part.other_hand
-    counted = [each for each in stock_of(part.number, catalogue, day) if each.counted is not None]
+    counted = [each for each in stock_of(part.number, catalogue, day, unlike_batches(sheet)) if each.counted is not None]
     if counted or part.stock:
         recorded = part.stock.on_shelf if part.stock else 0
         words["on_shelf"] = sum(each.remains for each in counted if not each.is_stopped) if counted else recorded

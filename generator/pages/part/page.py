@@ -56,6 +56,7 @@ from generator.rules.production.counted_twice import whole_count
 from generator.rules.production.states import stops_of
 from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
+from generator.rules.unlike import unlike_batches
 from generator.rules.verdicts import Verdict
 
 
@@ -302,7 +303,7 @@ def _view(sheet: Sheet, part: Part, stem: str, around: Around) -> PartView:
 
 def _stocks(sheet: Sheet, part: Part, around: Around) -> tuple[BatchStock, ...]:
     day = next((judgement.facts.built_on for judgement in sheet.judgements), None)
-    return stock_of(part.number, around.catalogue, day) if day else ()
+    return stock_of(part.number, around.catalogue, day, unlike_batches(sheet)) if day else ()
 
 
 def _later_count(sheet: Sheet, part: Part, around: Around) -> LaterCount | None:

@@ -20,12 +20,13 @@ from generator.rules.production.releasing import standing
 from generator.rules.production.states import stops_of
 from generator.rules.production.stock import BatchStock, stock_of
 from generator.rules.sheet import Sheet
+from generator.rules.unlike import unlike_batches
 from generator.rules.verdicts import Verdict
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnfitCount:
-    """What was counted and may be fitted nowhere today: of a label that may not, or of batches that are stopped."""
+    """What was counted and may be fitted nowhere today: of a label that may not, or of batches that are stopped or printed otherwise than approved."""
 
     counted: int
     first_day: date | None
@@ -88,25 +89,26 @@ class StockKnown:
 
 def known(sheet: Sheet, catalogue: Catalogue, day: date) -> StockKnown:
     """Of one part, as written down until the end of `day`."""
-    return replace(_usable(sheet, catalogue, day), unfit=_unfit(sheet, catalogue, day))
+    unlike = unlike_batches(sheet)
+    return replace(_usable(sheet, catalogue, day, unlike), unfit=_unfit(sheet, catalogue, day, unlike))
 
 
-def _usable(sheet: Sheet, catalogue: Catalogue, day: date) -> StockKnown:
+def _usable(sheet: Sheet, catalogue: Catalogue, day: date, unlike: Collection[str]) -> StockKnown:
     labels = usable_labels(sheet)
-    every = stock_of(sheet.number, catalogue, day)
+    every = stock_of(sheet.number, catalogue, day, unlike)
     usable = [each for each in every if not each.is_stopped and each.revision in labels]
     counted = [each for each in usable if each.counted is not None]
-    waiting = _waiting(sheet.number, catalogue, day, labels, {each.batch for each in every if each.counted is not None})
+    waiting = _waiting(sheet.number, catalogue, day, labels, {*unlike, *(each.batch for each in every if each.counted is not None)})
     whole = whole_count(sheet.part, catalogue, day) if sheet.part else None
     if whole and whole.stands:
         beside = [each for each in usable if each.batch not in whole.batches]
-        return replace(_of_later_record(sheet, catalogue, day, beside, whole), waiting=waiting)
+        return replace(_of_later_record(sheet, catalogue, day, beside, whole, unlike), waiting=waiting)
     if any(each.counted is not None for each in every):
         days = [each.on for each in counted or every if each.on]
         uncounted = sum(each.least for each in usable if each.counted is None)
         found = _of_batches(counted, days, uncounted, waiting)
         return replace(found, contradicts=whole is not None and whole.is_no_number)
-    return _of_record(sheet, catalogue, day, usable, waiting)
+    return _of_record(sheet, catalogue, day, usable, waiting, unlike)
 
 
 def usable_labels(sheet: Sheet) -> frozenset[str]:
@@ -116,9 +118,9 @@ def usable_labels(sheet: Sheet) -> frozenset[str]:
     return frozenset(ground.label_revision or own for ground, said in judged if said.verdict is not Verdict.DO_NOT_FIT)
 
 
-def _unfit(sheet: Sheet, catalogue: Catalogue, day: date) -> UnfitCount | None:
+def _unfit(sheet: Sheet, catalogue: Catalogue, day: date, unlike: Collection[str]) -> UnfitCount | None:
     """By the same counts as what may be fitted: the record's where it stands, else those of the batches."""
-    labels, every = usable_labels(sheet), stock_of(sheet.number, catalogue, day)
+    labels, every = usable_labels(sheet), stock_of(sheet.number, catalogue, day, unlike)
     whole = whole_count(sheet.part, catalogue, day) if sheet.part else None
     covered = whole.batches if whole and whole.stands else frozenset[str]()
     counts = [
@@ -127,12 +129,13 @@ def _unfit(sheet: Sheet, catalogue: Catalogue, day: date) -> UnfitCount | None:
         if each.counted is not None and each.batch not in covered
     ]
     if covered or not counts:
-        counts += filter(None, [_recorded(sheet, catalogue, day, covered or None)])
+        counts += _recorded(sheet, catalogue, day, covered or None, unlike)
     found = [each for each in counts if each.counted and (each.is_stopped or each.label not in labels)]
     days = [each.on for each in found if each.on]
     own = sheet.part.revision if sheet.part else ""
     back = {own} - labels if lacks_only_days(sheet) else frozenset[str]()
-    waiting = _waiting(sheet.number, catalogue, day, frozenset(back), {each.batch for each in every if each.counted is not None}) if back else 0
+    judged_already = {*unlike, *(each.batch for each in every if each.counted is not None)}
+    waiting = _waiting(sheet.number, catalogue, day, frozenset(back), judged_already) if back else 0
     counted = sum(each.counted for each in found)
     returning = sum(each.left for each in found if each.label in back and not each.is_stopped)
     told = UnfitCount(
@@ -153,15 +156,35 @@ class _Counted:
     left: int
     on: date | None
     is_stopped: bool
+    went: int = 0
 
 
-def _recorded(sheet: Sheet, catalogue: Catalogue, day: date, batches: Collection[str] | None) -> _Counted | None:
-    """What part.yml says; None where it says nothing by that day."""
+def _recorded(sheet: Sheet, catalogue: Catalogue, day: date, batches: Collection[str] | None, unlike: Collection[str]) -> tuple[_Counted, ...]:
+    """What part.yml says, and what of it may be of batches that were printed otherwise than approved, which counts as stopped; none where it says nothing by
+    that day. batches: as of `went_since`.
+    """
     stock = sheet.part.stock if sheet.part else None
     if stock is None or (stock.counted_on and stock.counted_on > day):
-        return None
-    went = went_since(sheet.number, catalogue, stock.counted_on, day, batches) if stock.counted_on else 0
-    return _Counted(label=_label(sheet.part), counted=stock.on_shelf, left=max(stock.on_shelf - went, 0), on=stock.counted_on, is_stopped=False)
+        return ()
+    label, on = _label(sheet.part), stock.counted_on
+    apart, others = _split(sheet.number, catalogue, on or day, label, unlike, batches)
+    counts = min(apart, stock.on_shelf), stock.on_shelf - min(apart, stock.on_shelf)
+    of_either = ([name for name in unlike if batches is None or name in batches], others)
+    went = [went_since(sheet.number, catalogue, on, day, names) if on else 0 for names in of_either]
+    return tuple(
+        _Counted(label=label, counted=counted, left=max(counted - gone, 0), went=gone, on=on, is_stopped=is_unlike)
+        for counted, gone, is_unlike in zip(counts, went, (True, False), strict=True)
+    )
+
+
+def _split(  # noqa: PLR0917
+    number: str, catalogue: Catalogue, on: date, label: str, unlike: Collection[str], batches: Collection[str] | None
+) -> tuple[int, list[str]]:
+    """How many pieces printed otherwise than approved can have lain there, and all other batches."""
+    production = catalogue.production
+    named = {name: batch for name, batch in production.of_part(number).items() if batches is None or name in batches}
+    there = [name for name, batch in named.items() if name in unlike and batch.revision == label and batch.ended.date() <= on]
+    return sum(balance_of(name, production, on).most for name in there), [name for name in named if name not in unlike]
 
 
 def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, waiting: int) -> StockKnown:
@@ -179,42 +202,49 @@ def _of_batches(counted: list[BatchStock], days: list[date], uncounted: int, wai
     )
 
 
-def _of_record(sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[BatchStock], waiting: int) -> StockKnown:
+def _of_record(  # noqa: PLR0917
+    sheet: Sheet, catalogue: Catalogue, day: date, batches: Iterable[BatchStock], waiting: int, unlike: Collection[str]
+) -> StockKnown:
     """By the count of part.yml, which is of all that lay there: only batches that were printed later come on top."""
-    stock = sheet.part.stock if sheet.part else None
-    on = stock.counted_on if stock else None
-    is_said = stock is not None and (on is None or on <= day)
-    usable = stock is not None and _label(sheet.part) in usable_labels(sheet)
-    counted = (stock.on_shelf if usable else 0) if stock and is_said else None
-    went = went_since(sheet.number, catalogue, on, day) if usable and counted is not None and on else 0
-    newer = (each for each in batches if counted is None or (on and catalogue.production.batches[each.batch].ended.date() > on))
+    on = sheet.part.stock.counted_on if sheet.part and sheet.part.stock else None
+    said = _good(sheet, catalogue, day, None, unlike)
+    newer = (each for each in batches if said is None or (on and catalogue.production.batches[each.batch].ended.date() > on))
     return StockKnown(
-        counted=counted,
-        first_day=on if is_said else None,
-        last_day=on if is_said else None,
-        went=went,
+        counted=said.counted if said else None,
+        first_day=on if said else None,
+        last_day=on if said else None,
+        went=said.went if said else 0,
         uncounted=sum(each.least for each in newer),
         waiting=waiting,
-        is_less_than_nothing=counted is not None and went > counted,
+        is_less_than_nothing=said is not None and said.went > said.counted,
     )
 
 
-def _of_later_record(sheet: Sheet, catalogue: Catalogue, day: date, others: list[BatchStock], whole: WholeCount) -> StockKnown:
+def _good(sheet: Sheet, catalogue: Catalogue, day: date, batches: Collection[str] | None, unlike: Collection[str]) -> _Counted | None:
+    """What of part.yml's count may be fitted somewhere: none of a label that may not; None where it says nothing by that day."""
+    said = next((each for each in _recorded(sheet, catalogue, day, batches, unlike) if not each.is_stopped), None)
+    if said is None or said.label in usable_labels(sheet):
+        return said
+    return replace(said, counted=0, left=0, went=0)
+
+
+def _of_later_record(  # noqa: PLR0917
+    sheet: Sheet, catalogue: Catalogue, day: date, others: list[BatchStock], whole: WholeCount, unlike: Collection[str]
+) -> StockKnown:
     """Of the batches that part.yml counted later than anybody counted them, its count; of all others their own."""
-    own = _of_record(sheet, catalogue, day, (), 0)
+    own = _good(sheet, catalogue, day, whole.batches, unlike)
     counted = [each for each in others if each.counted is not None]
     beside = _of_batches(counted, [each.on for each in counted if each.on], 0, 0)
-    is_counted = own.counted is not None and _label(sheet.part) in usable_labels(sheet)
-    went = went_since(sheet.number, catalogue, whole.on, day, whole.batches) if is_counted else 0
+    went = own.went if own else 0
     return StockKnown(
-        counted=beside.counted if own.counted is None else own.counted + (beside.counted or 0),
+        counted=beside.counted if own is None else own.counted + (beside.counted or 0),
         first_day=min((whole.on, *filter(None, (beside.first_day,)))),
         last_day=max((whole.on, *filter(None, (beside.last_day,)))),
         went=went + beside.went,
         unsure=beside.unsure,
         uncounted=sum(each.least for each in others if each.counted is None),
         waiting=0,
-        is_less_than_nothing=went > (own.counted or 0) or beside.is_less_than_nothing,
+        is_less_than_nothing=went > (own.counted if own else 0) or beside.is_less_than_nothing,
         contradicts=whole.is_no_number,
     )
 

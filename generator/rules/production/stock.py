@@ -1,5 +1,6 @@
 """What of a part's batches lies on the shelf, as it was counted, and what became of it since? By the ledger of a day (ledger.py)."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -36,11 +37,11 @@ class BatchStock:
     scrapped: int = 0
     """Since, of the shelf."""
     is_stopped: bool = False
-    """Called back, blocked, rejected, or released by a word that does not hold: nothing of it is to be taken."""
+    """Called back, blocked, rejected, released by a word that does not hold, or printed otherwise than what is approved: nothing of it is to be taken."""
 
 
-def stock_of(number: str, catalogue: Catalogue, day: date) -> tuple[BatchStock, ...]:
-    """Of every batch of a part that may lie on the shelf, the oldest first.
+def stock_of(number: str, catalogue: Catalogue, day: date, unlike: Collection[str]) -> tuple[BatchStock, ...]:
+    """Of every batch of a part that may lie on the shelf, the oldest first; unlike: those printed otherwise than what is approved (rules/unlike.py).
 
     Those that were counted, by their newest count up to `day`, where more than none lay there or something should; and those
     that were released or stopped, were never counted, and of which pieces are left by the ledger.
@@ -50,7 +51,7 @@ def stock_of(number: str, catalogue: Catalogue, day: date) -> tuple[BatchStock, 
     found = []
     for name, batch in production.of_part(number).items():
         said = standing(name, batch, catalogue, day)
-        is_stopped = said.word in {"void", "rejected"} or bool(stops_of(name, batch, production, day))
+        is_stopped = said.word in {"void", "rejected"} or name in unlike or bool(stops_of(name, batch, production, day))
         balance = balances[name]
         if balance.newest or (balance.most > 0 and (is_stopped or said.is_released)):
             found.append(_of_batch(name, batch, balance, day, is_stopped=is_stopped))

@@ -23,6 +23,7 @@ from generator.records.makers import Maker
 from generator.records.parts import Stock
 from generator.records.production import Production
 from generator.records.stocking import Stocking
+from generator.rules.facts.fields import PieceFacts
 from generator.rules.production import stock
 from generator.rules.verdicts import Verdict
 from tests.fixtures.tiny import CLIP, KNOB, LEVER
@@ -48,8 +49,22 @@ def books(batches=None, rows=(), **maker):
     return replace(CATALOGUE, makers=makers, production=Production(batches=batches or {}, fitted=tuple(rows)))
 
 
-def need(sheet, catalogue=None, rule=RULE):
-    return need_of(sheet, catalogue or books(), DAY, rule)
+def need(sheet, catalogue=None, rule=RULE, unlike=()):
+    there = catalogue or books()
+    return need_of(judged_with(sheet, there, unlike), there, DAY, rule)
+
+
+def known_of(sheet, catalogue, unlike=()):
+    return known(judged_with(sheet, catalogue, unlike), catalogue, DAY)
+
+
+def judged_with(sheet, catalogue, unlike=()):
+    """The sheet, as it would know the batches of these books; unlike: those whose pieces are other than what is approved."""
+    pieces = {
+        name: PieceFacts(piece="known", piece_revision="own" if each.revision == sheet.part.revision else "other", piece_same="no" if name in unlike else "yes")
+        for name, each in catalogue.production.of_part(sheet.number).items()
+    }
+    return replace(sheet, grounds=tuple(replace(each, pieces=tuple(pieces for _ in each.permits)) for each in sheet.grounds))
 
 
 def test_two_in_the_lead_time_at_95_percent_order_at_five():
@@ -128,16 +143,16 @@ def test_more_went_than_was_counted_and_no_other_batch_makes_up_for_it():
 def test_what_was_fitted_since_the_records_own_count_is_taken_off_where_it_lay_there():
     late = batch(started="2028-05-22 08:00", ended="2028-05-22 10:30")
     rows = [row("2028-05-25", "B-1", count=2), row("2028-05-20", "B-1"), row("2028-06-02", "B-1"), row("2028-05-26", "B-2", count=4)]
-    told = known(part(shelf=9), books({"B-1": batch(), "B-2": late}, rows), DAY)
+    told = known_of(part(shelf=9), books({"B-1": batch(), "B-2": late}, rows))
     assert (told.counted, told.went, told.left) == (9, 2, 7)
 
 
 def test_what_waits_for_its_release_is_on_its_way():
-    told = known(part(shelf=2), books({"B-1": batch(count=7)}), DAY)
+    told = known_of(part(shelf=2), books({"B-1": batch(count=7)}))
     assert (told.waiting, told.position) == (7, 9)
-    assert known(part(shelf=2), books({"B-1": batch(count=7, ended="2028-06-02 09:00")}), DAY).waiting == 0
+    assert known_of(part(shelf=2), books({"B-1": batch(count=7, ended="2028-06-02 09:00")})).waiting == 0
     rejected = batch({"what": "rejected", "on": "2028-02-06", "by": "keeper", "why": "cracks"}, count=7)
-    assert known(part(shelf=2), books({"B-1": rejected}), DAY).waiting == 0
+    assert known_of(part(shelf=2), books({"B-1": rejected})).waiting == 0
 
 
 def test_what_may_be_fitted_nowhere_is_not_ordered():
@@ -350,14 +365,48 @@ def test_what_nobody_counted_is_no_reason_to_wait_where_it_is_too_few_as_well(be
 def test_what_is_dated_of_a_day_to_come_has_not_been():
     late = [ISSUED | {"on": "2028-06-02", "count": 3}, {"what": "scrapped", "on": "2028-06-03", "by": "fitter", "count": 1, "why": "fell"}]
     there = {"B-1": counted("2028-05-20", 9, *late), "B-2": counted("2028-06-02", 30)}
-    told = known(part(), books(there, [row("2028-12-24", "B-1", count=3)]), DAY)
+    told = known_of(part(), books(there, [row("2028-12-24", "B-1", count=3)]))
     assert (told.counted, told.went, told.left, told.unsure) == (9, 0, 9, 0)
-    undone = known(part(shelf=9), books({"B-1": batch()}, [row("2028-12-24", "B-1", count=3)]), DAY)
+    undone = known_of(part(shelf=9), books({"B-1": batch()}, [row("2028-12-24", "B-1", count=3)]))
     assert (undone.counted, undone.went) == (9, 0)
 
 
 def test_what_was_issued_since_the_records_own_count_is_taken_off_too():
-    told = known(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}), DAY)
+    told = known_of(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}))
     assert (told.counted, told.went, told.left) == (9, 3, 6)
-    both = known(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}, [row("2028-05-24", "B-1", count=2)]), DAY)
+    both = known_of(part(shelf=9), books({"B-1": batch(ISSUED | {"count": 3})}, [row("2028-05-24", "B-1", count=2)]))
     assert both.left == 4
+
+
+OTHER = {"B-1": counted("2028-05-20", 30), "B-2": counted("2028-05-22", 4)}
+# Of two counted batches the first is printed otherwise than what is approved: (what must lie there to be fitted, what lies beside it, state).
+PRINTED_OTHERWISE = {
+    "it counts for nothing": (part(), OTHER, (4, 30, State.ORDER)),
+    "nor does it come back with a renewal": (lapsed(), {"B-1": counted("2028-05-20", 30)}, (0, 30, State.HELD)),
+    "nor is it on its way": (part(shelf=2), {"B-1": batch(count=30)}, (0, 2, State.ORDER)),
+    "nor in the record's own count, where it may have lain there": (part(shelf=30), {"B-1": batch(count=28)}, (2, 28, State.ORDER)),
+    "nor in a later one of the whole": (part(shelf=33, counted="2028-05-25"), OTHER, (3, 30, State.ORDER)),
+    "what went of it since is no piece of the others": (part(shelf=30), {"B-1": batch(out("2028-05-25", 20), count=28)}, (2, 8, State.ORDER)),
+    "what was printed after the record's count was not in it": (part(shelf=9), {"B-1": batch(count=28, started="2028-05-21 08:00", ended="2028-05-21 09:00")}, (9, 0, State.ENOUGH)),
+}
+
+
+@pytest.mark.parametrize("case", PRINTED_OTHERWISE)
+def test_what_was_printed_otherwise_than_approved_is_no_stock(case):
+    sheet, there, wanted = PRINTED_OTHERWISE[case]
+    found = need(sheet, books(there), unlike={"B-1"})
+    told = found.known
+    assert (told.position, told.unfit.left if told.unfit else 0, found.state) == wanted
+    assert (told.unfit.returning if told.unfit else 0, told.uncounted) == (0, 0)
+
+
+def test_one_place_whose_approval_binds_it_as_it_was_printed_is_enough():
+    sheet, there = part(), books({"B-1": counted("2028-05-20", 30)})
+    known_there = judged_with(sheet, there)
+    [first, *others] = judged_with(sheet, there, {"B-1"}).grounds
+    both = replace(known_there, grounds=(first, *known_there.grounds, *others), judgements=(sheet.judgements[0], *known_there.judgements, *sheet.judgements[1:]))
+    assert known(both, there, DAY).position == 30
+    # Where only that place may be fitted at all, it is not.
+    no = replace(sheet.judgements[0], verdict=Verdict.DO_NOT_FIT)
+    held = replace(both, judgements=(sheet.judgements[0], *(no for _ in both.judgements[1:])))
+    assert known(held, there, DAY).position == 0
