@@ -130,7 +130,7 @@ def _row(sheet: Sheet, expected: Forecast | None, day: date) -> OverviewRow:
 
 # Where somebody still has a move to make, in the order of the way.
 ON_THE_WAY = (
-    Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
+    Stage.UNREAD, Stage.DESIGN, Stage.PROTOTYPE, Stage.ACCEPTANCE, Stage.DOCUMENTS, Stage.TECHNICAL_REVIEW,
     Stage.AUTHORITY_REVIEW, Stage.TAKEN_OVER, Stage.LAPSED, Stage.CHANGED,
 )  # fmt: skip
 OVER = (Stage.LAPSED, Stage.CHANGED)

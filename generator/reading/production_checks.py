@@ -36,6 +36,7 @@ from generator.rules.production.releasing import judged_releases
 from generator.rules.production.same_delivery import delivery_problems
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
 from generator.rules.recorded import Printed
+from generator.rules.reminding import self_reminders_of_release
 
 R = TypeVar("R")
 
@@ -133,6 +134,7 @@ def _of_batch(name: str, batch: Batch, catalogue: Catalogue, numbers: set[str]) 
     yield from _files_of(batch, catalogue)
     for at, each in enumerate(batch.events):
         yield from role(catalogue.depot, each.by, ("events", at, "by"))
+    yield from self_reminders_of_release(batch, catalogue.depot)
     own = [*head_faults(batch, production), *lot_faults(batch, production), *event_faults(batch), *_of_maker(batch, catalogue)]
     yield from own
     # What speaks against a release besides those that have been told already.

@@ -91,6 +91,11 @@ class PartFolder:
         return self.part.name if self.part else self.number
 
     @property
+    def is_way_unread(self) -> bool:
+        """Whether it has mistakes and no approval record that can be read, so that nobody knows route and stage."""
+        return self.approval is None and any(each.severity is Severity.ERROR for each in self.problems)
+
+    @property
     def screening(self) -> Screening | None:
         return self.approval.screening if self.approval else None
 

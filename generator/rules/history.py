@@ -58,6 +58,8 @@ class Stage(StrEnum):
     CHANGED = "changed since approval"
     WITHDRAWN = "withdrawn"
     SUPERSEDED = "superseded"
+    UNREAD = "cannot be read"
+    """Of a record that cannot be read: nobody knows at which step it is (sheet.py)."""
 
 
 class Holder(StrEnum):

@@ -3,13 +3,15 @@
 Whoever waits is the role that sent it there (or printed it), and every role that does not speak for whoever has it. Common practice, no source.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from datetime import date
 from typing import Final
 
 from generator.records.approvals import Approval, Route
 from generator.records.batches import Batch
 from generator.records.depot import ActsAs, Depot
-from generator.rules.history import History, Holder
+from generator.records.problems import Problem, doubt
+from generator.rules.history import History, Holder, history
 from generator.rules.production.saying_good import SAYS_GOOD, acts, role_in
 
 _SPEAKS: Final[Mapping[Holder, ActsAs]] = {Holder.CUSTOMER: ActsAs.CUSTOMER, Holder.AUTHORITY: ActsAs.AUTHORITY}
@@ -28,3 +30,20 @@ def may_remind(by: str, approval: Approval | None, history: History, depot: Depo
 def may_remind_of_release(by: str, batch: Batch, depot: Depot | None) -> bool:
     """Whoever printed it may: another one releases."""
     return by == batch.printed_by or not acts(role_in(depot, by), *SAYS_GOOD)
+
+
+def self_reminders(approval: Approval | None, depot: Depot | None, day: date) -> Iterator[Problem]:
+    """Reminders until `day` by whoever had it then, each judged by what stood before it: they put nothing off."""
+    for at, event in enumerate(approval.events if approval else ()):
+        if approval is None or event.what != "reminder sent" or event.on > day:
+            continue
+        before = approval.model_copy(update={"events": approval.events[:at]})
+        if not may_remind(event.by, before, history(before, event.on), depot):
+            yield doubt("APPR50", "reminds itself", path=("events", at), by=event.by)
+
+
+def self_reminders_of_release(batch: Batch, depot: Depot | None) -> Iterator[Problem]:
+    """The same of a batch: by a role that may release it."""
+    for at, event in enumerate(batch.events):
+        if event.what == "reminder sent" and not may_remind_of_release(event.by, batch, depot):
+            yield doubt("BATCH05", "reminds itself", path=("events", at, "by"), by=event.by)

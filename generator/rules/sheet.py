@@ -24,6 +24,7 @@ from generator.rules.left_out import left_out
 from generator.rules.mistake import mistake_in
 from generator.rules.plausible import by_hand_doubts, mesh_doubts, twin_doubt
 from generator.rules.printable import printable_doubts
+from generator.rules.reminding import self_reminders
 from generator.rules.verdicts import Judgement, Verdict
 from generator.rules.walking import not_as_reviewed
 
@@ -121,7 +122,7 @@ def sheet(  # noqa: PLR0917  what only shows between parts comes last
     """
     walked = history(folder.approval, copy.built_on)
     made = worked if isinstance(worked, Worked) else None
-    problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model), *_likenesses(folder, alike, same_model)])
+    problems = in_order([*folder.problems, *_found(folder, worked, walked, catalogue, same_model, copy.built_on), *_likenesses(folder, alike, same_model)])
     part, mesh = folder.part, made.facts if made else None
     mass = mass_of(part, mesh, catalogue) if part and mesh else None
     bound = bound_by(walked.permits, catalogue, folder)
@@ -143,7 +144,7 @@ def sheet(  # noqa: PLR0917  what only shows between parts comes last
         source=made.source if made else None,
         mass_g=mass,
         history=walked,
-        stage=_stage(walked, any(map(voids, changed)), copy.built_on),
+        stage=_stage(walked, any(map(voids, changed)), copy.built_on) if not folder.is_way_unread else Stage.UNREAD,
         grounds=found,
         judgements=tuple(ground.on(copy.built_on) for ground in found),
         changes=changed,
@@ -189,15 +190,16 @@ def mass_of(part: Part, mesh: MeshFacts, catalogue: Catalogue) -> float | None:
     )
 
 
-def _found(
+def _found(  # noqa: PLR0917
     folder: PartFolder,
     worked: Worked | Problem | None,
     walked: History,
     catalogue: Catalogue,
     same_model: tuple[str, ...],
+    day: date,
 ) -> list[Problem]:
     """What only shows once the mesh is measured and the events are walked through."""
-    found = [_of_event(each, folder) for each in walked.problems]
+    found = [_of_event(each, folder) for each in (*walked.problems, *self_reminders(folder.approval, catalogue.depot, day))]
     mesh_file = folder.mesh.path if folder.mesh else folder.folder
     if isinstance(worked, Problem):
         found.append(worked.at(Where(mesh_file, worked.where.line)))

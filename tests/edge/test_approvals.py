@@ -41,3 +41,14 @@ def test_where_all_that_is_approved_may_be_fitted_it_says_so(depot, spares):
 def test_machines_read_what_is_missing_too(depot, spares):
     told = {row["number"]: row for row in json.loads(spares("approvals", "--on", "2027-07-01", "--format", "json")[1])}
     assert [each["missing"] for each in told["EX-0001"]["unfit"]] == ["Ended: the last day was 30 Jun 2027"]
+
+
+def test_of_a_record_that_cannot_be_read_nobody_tells_stage_or_route(depot, spares):
+    """A guess told as a fact sent the part to the wrong desk."""
+    record = depot / "catalogue/parts/EX-0003-hose-clip/approval.yml"
+    record.write_text("route: [broken\n", "utf-8")
+    told = {row["number"]: row for row in json.loads(spares("approvals", "--all", "--format", "json")[1])}["EX-0003"]
+    assert (told["route"], told["stage"], told["since"], told["missing"]) == (None, "cannot be read", None, ["the record's mistakes mended"])
+    assert "design" not in spares("explain", "EX-0003")[1]
+    code, _, err = spares("submission", "EX-0003")
+    assert (code, "approval.yml of EX-0003 cannot be read" in err) == (1, True)

@@ -19,6 +19,7 @@ from generator.pages.wording import Wording, wording
 from generator.planning.forecast import Forecast
 from generator.planning.overview import ON_THE_WAY, OverviewRow, is_waiting, overview
 from generator.records.catalogue import Catalogue
+from generator.rules.history import Stage
 
 DESCRIPTION = """\
 First what is approved, yet not to be fitted: what is missing, and the command that mends it. Then every part by the
@@ -114,7 +115,7 @@ def _told(row: OverviewRow, catalogue: Catalogue, w: Wording) -> dict[str, objec
     return {
         "number": row.sheet.number,
         "name": row.sheet.name,
-        "route": row.sheet.history.route,
+        "route": None if row.stage is Stage.UNREAD else row.sheet.history.route,
         "stage": row.stage,
         "since": _iso(row.since),
         "waited_days": row.waited_days,

@@ -76,8 +76,9 @@ def _asked_for(options: argparse.Namespace, read: Assembled, root: Path, termina
     by_folder = {sheet.folder.folder: sheet for sheet in read.sheets}
     sheets = [by_folder[folder] for folder in named]
     for sheet in sheets:
-        if sheet.part is None:
-            raise refused("submission_unread", number=sheet.number, problems=sheet.problems, below=root)
+        if sheet.part is None or sheet.folder.is_way_unread:
+            file = "approval.yml" if sheet.part else "part.yml"
+            raise refused("submission_unread", file=file, number=sheet.number, problems=sheet.problems, below=root)
         if options.asks and Asks(options.asks) not in can_be_asked(sheet):
             raise _not_to_be_asked(options.asks, sheet)
     return sheets

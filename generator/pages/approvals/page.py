@@ -16,6 +16,7 @@ from generator.planning.forecast import Forecast
 from generator.planning.holding.trials import Course
 from generator.planning.overview import LAPSE_WINDOWS_DAYS, Lapse, OverviewRow, is_waiting, overview
 from generator.planning.submitting import asked_of
+from generator.rules.history import Stage
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Verdict
 
@@ -152,14 +153,9 @@ def approval_line(row: OverviewRow, around: Around) -> ApprovalLine:
     )
 
 
-def _is_unread(sheet: Sheet) -> bool:
-    """Whether nobody can say at which step it is."""
-    return sheet.is_broken and sheet.folder.approval is None
-
-
 def stands_line(row: OverviewRow, w: Wording) -> str:
     """As stands_words, and for how long."""
-    if _is_unread(row.sheet):
+    if row.stage is Stage.UNREAD:
         return w("approvals.stands_unread")
     waited = w.count("approvals.days", row.waited_days) if row.waited_days is not None else None
     return w("approvals.stands", stage=w.term("stage", row.stage), route=w.term("route", row.sheet.history.route), waited=waited)
@@ -167,7 +163,7 @@ def stands_line(row: OverviewRow, w: Wording) -> str:
 
 def stands_words(row: OverviewRow, w: Wording) -> str:
     """Stage and route; of a record that cannot be read, that nobody can say them."""
-    if _is_unread(row.sheet):
+    if row.stage is Stage.UNREAD:
         return w("approvals.stands_unread")
     return f"{w.term('stage', row.stage)} ({w.term('route', row.sheet.history.route)})"
 

@@ -28,7 +28,7 @@ from generator.rules.verdicts import Verdict
 # The order in which a reader looks for them: what may be fitted, what needs a push, what is over.
 STAGES = (
     Stage.APPROVED, Stage.CHANGED, Stage.LAPSED, Stage.TAKEN_OVER, Stage.AUTHORITY_REVIEW, Stage.TECHNICAL_REVIEW,
-    Stage.DOCUMENTS, Stage.ACCEPTANCE, Stage.PROTOTYPE, Stage.DESIGN, Stage.SUPERSEDED, Stage.WITHDRAWN,
+    Stage.DOCUMENTS, Stage.ACCEPTANCE, Stage.PROTOTYPE, Stage.DESIGN, Stage.UNREAD, Stage.SUPERSEDED, Stage.WITHDRAWN,
 )  # fmt: skip
 
 

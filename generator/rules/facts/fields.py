@@ -53,7 +53,7 @@ class PartFacts:
     model_doubt: str | None
     """Code of a warning about the mesh that a person should settle first, or why there is no model."""
     stage: Stage | None
-    """None of stock with an older label: the stage tells how the part stands, not its earlier pieces."""
+    """None of a record that cannot be read, and of stock with an older label: the stage tells how the part stands, not its earlier pieces."""
     stage_since: date | None
     built_on: date
     max_copy_age_days: int

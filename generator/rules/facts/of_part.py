@@ -27,7 +27,7 @@ def part_facts(case: Case) -> PartFacts:
         authorisation=authorisation(case),
         authorisation_files=case.files_of((paper.evidence,) if paper else ()),
         model_doubt=doubt.code if doubt else _without_model(case),
-        stage=case.history.stage,
+        stage=None if case.folder.is_way_unread else case.history.stage,
         stage_since=case.history.since,
         built_on=case.copy.built_on,
         max_copy_age_days=case.copy.max_copy_age_days,
