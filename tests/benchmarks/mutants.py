@@ -30,6 +30,8 @@ class Mutant:
     owner: str | None
     """The class that it is a method of."""
     code: CodeType
+    reached: range
+    """Lines of which one is run before it makes a difference."""
 
     def put(self, module: ModuleType, others: list[ModuleType]) -> None:
         """Spoil the module as it is loaded: for good, so in a process of its own."""
@@ -70,7 +72,7 @@ def mutants(file: Path) -> Iterator[Mutant]:
 
 def _mutants_in(top: Any, run: list[Any], owner: str | None = None) -> Iterator[Mutant]:
     top.decorator_list = []
-    for node, is_asked, put in _places(top):
+    for node, is_asked, put, reached in _places(top, _head(top)):
         was = ast.unparse(node)
         tried = {was}
         for other in (*_variants(node), *([ast.Constant(True), ast.Constant(False)] if is_asked else ())):
@@ -79,22 +81,30 @@ def _mutants_in(top: Any, run: list[Any], owner: str | None = None) -> Iterator[
             if now not in tried:
                 tried.add(now)
                 module = ast.fix_missing_locations(ast.Module(run, []))
-                yield Mutant(node.lineno, was, now, top, owner, compile(module, "<spoilt>", "exec"))
+                yield Mutant(node.lineno, was, now, top, owner, compile(module, "<spoilt>", "exec"), reached)
             put(node)
 
 
-def _places(parent: ast.AST) -> Iterator[tuple[Any, bool, Callable[[ast.AST], None]]]:
-    """Every node below that has a line, whether it is a condition, and how to put another in its place."""
+def _places(parent: ast.AST, reached: range) -> Iterator[tuple[Any, bool, Callable[[ast.AST], None], range]]:
+    """Every node below that has a line, whether it is a condition, how to put another in its place, and the lines of its statement."""
     for name, value in ast.iter_fields(parent):
         if name in SKIPPED or isinstance(parent, ast.JoinedStr | ast.Import | ast.ImportFrom):
             continue
         for index, node in enumerate(value if isinstance(value, list) else [value]):
             if not isinstance(node, ast.AST) or _is_docstring(node):
                 continue
+            lines = _head(node) if isinstance(node, ast.stmt) else reached
             if isinstance(node, ast.expr | ast.stmt | ast.pattern):
                 in_list = partial(operator.setitem, value, index)
-                yield node, name in {"test", "guard", "ifs"}, in_list if isinstance(value, list) else partial(setattr, parent, name)
-            yield from _places(node)
+                yield node, name in {"test", "guard", "ifs"}, in_list if isinstance(value, list) else partial(setattr, parent, name), lines
+            yield from _places(node, lines)
+
+
+def _head(statement: Any) -> range:
+    """The lines of a statement without those of the statements in it."""
+    within = [each for field in ("body", "cases") for each in getattr(statement, field, ())]
+    first = min((each.lineno if isinstance(each, ast.stmt) else each.pattern.lineno for each in within), default=statement.end_lineno + 1)
+    return range(statement.lineno, max(first, statement.lineno + 1))
 
 
 def _is_docstring(node: ast.AST) -> bool:
