@@ -1,12 +1,15 @@
 """Lot → vehicles and vehicle → lots tell the same, whatever has happened; and the counts are those of the ledger."""
 
 from collections import Counter
+from dataclasses import replace
+from datetime import date, datetime
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.rules.production.ledger import ledger
-from generator.rules.production.tracing import of_all, of_batch, of_lot, of_machine, of_part, of_vehicle
+from generator.rules.production.tracing import as_people_count, of_all, of_batch, of_lot, of_machine, of_part, of_vehicle, revisions_of
 from tests.fixtures.production import batch, depot, row
 from tests.fixtures.tiny import CLIP, KNOB
 from tests.rules.production.test_balances import NAMES, lines
@@ -75,3 +78,91 @@ def test_a_batch_without_a_record_is_found_where_it_sits():
 def test_vehicles_stand_in_the_order_of_their_numbers():
     production = depot(row("2026-02-01", "B-1", vehicle="101"), row("2026-02-01", "B-1", vehicle="14")).production
     assert of_batch(production, "B-1").vehicles == (("A1", "14"), ("A1", "101"))
+
+
+RAN = batch().model_copy(update={"started": datetime(2026, 1, 5, 22), "ended": datetime(2026, 1, 7, 6)})
+
+
+@pytest.mark.parametrize(
+    ("since", "until", "is_meant"),
+    [
+        (None, None, True), ("2026-01-05", "2026-01-05", True), ("2026-01-06", "2026-01-06", True), ("2026-01-07", "2026-01-07", True),
+        ("2026-01-07", None, True), ("2026-01-08", None, False), (None, "2026-01-05", True), (None, "2026-01-04", False),
+    ],
+)  # fmt: skip
+def test_what_a_machine_spoilt_was_on_it_on_any_of_these_days(since, until, is_meant):
+    ran = tuple(each and date.fromisoformat(each) for each in (since, until))
+    production = depot(row("2026-02-01", "B-1"), batches={"B-1": RAN}).production
+    for found in (of_machine(production, "bench-1", ran=ran), of_lot(production, "L-1", ran=ran)):
+        assert (list(found.batches), found.on_vehicles) == ((["B-1"], 1) if is_meant else ([], 0))
+    assert of_machine(production, "bench-2", ran=ran).batches == of_lot(production, "L-2", ran=ran).batches == {}
+
+
+def test_what_came_off_is_told_with_its_day_its_reason_and_what_went_on_instead():
+    first, second = row("2026-03-01", "B-2", off="B-1", position="left", by="keeper"), row("2026-03-05", off="B-2", position="left")
+    production = depot(row("2026-02-01", "B-1", position="left"), first, second, batches={"B-1": batch(), "B-2": batch(part=CLIP)}).production
+    (one,) = of_batch(production, "B-1").came_off
+    assert (one.on, one.spot.position, one.part, one.count, one.why, one.by, one.instead) == (date(2026, 3, 1), "left", KNOB, 1, first.why, "keeper", "B-2")
+    assert first.why
+    assert [(each.batch, each.instead) for each in of_vehicle(production, "A1", "11").came_off] == [("B-1", "B-2"), ("B-2", "")]
+    assert set(of_vehicle(production, "A1", "11").batches) == {"B-1", "B-2"}
+    assert of_vehicle(production, "A1", "11").carried == ()
+    assert of_part(production, KNOB).came_off == (one,)
+
+
+def test_only_what_sat_there_can_have_come_off():
+    """Of three that a line takes off, one sat there: two more would be looked for that never were."""
+    on, off = row("2026-02-01", "B-1"), row("2026-03-01", off="B-1", removed=3)
+    production = depot(on, off, row("2026-03-02", off="B-9"), row("2026-03-03", removed=2, why=off.why)).production
+    assert [(each.batch, each.count) for each in of_all(production).came_off] == [("B-1", 1), ("", 2)]
+
+
+def test_what_came_off_of_several_batches_stands_by_its_day():
+    rows = row("2026-02-01", "B-1"), row("2026-02-01", "B-2", vehicle="12")
+    off = row("2026-03-05", off="B-1"), row("2026-03-01", off="B-2", vehicle="12")
+    production = depot(*rows, *off, batches={"B-1": batch(), "B-2": batch()}).production
+    assert [each.batch for each in of_lot(production, "L-1").came_off] == ["B-2", "B-1"]
+
+
+def test_a_batch_without_a_record_tells_nothing_of_others():
+    rows = row("2026-02-01", "B-9", 2), row("2026-02-01", "B-1", vehicle="12"), row("2026-03-01", off="B-9"), row("2026-03-01", off="B-1", vehicle="12")
+    found = of_batch(depot(*rows).production, "B-9")
+    assert [(each.spot.vehicle, each.part, each.revision, each.count) for each in found.carried] == [("11", None, None, 1)]
+    assert [(each.spot.vehicle, each.batch, each.part) for each in found.came_off] == [("11", "B-9", None)]
+    assert (found.batches, found.balances) == ({}, {})
+
+
+def test_pieces_stand_by_fleet_vehicle_place_position_and_batch():
+    at = [("B2", "21", "cab", ""), ("A1", "101", "cab", ""), ("A1", "14", "door", ""), ("A1", "14", "cab", "window 10"), ("A1", "14", "cab", "window 2")]
+    rows = [row("2026-02-01", name, fleet=fleet, vehicle=vehicle, place=place, position=where) for fleet, vehicle, place, where in at for name in ("B-2", "B-1")]
+    production = depot(*rows, batches={"B-1": batch(20), "B-2": batch(20)}).production
+    told = [(each.spot.fleet, each.spot.vehicle, each.spot.place, each.spot.position, each.batch) for each in of_all(production).carried]
+    assert told == [(*spot, name) for spot in reversed(at) for name in ("B-1", "B-2")]
+    assert [(each.spot.position, each.batch) for each in of_lot(production, "L-1").carried] == [(spot[3], name) for spot in reversed(at) for name in ("B-1", "B-2")]
+    assert sorted(["10", "a10", "a2", "2", "a"], key=as_people_count) == ["a", "a2", "a10", "2", "10"]
+
+
+def test_the_last_day_counts_also_where_a_position_was_written_in_other_letters():
+    production = depot(row("2026-02-01", "B-1", position="left"), row("2026-02-09", "B-1", position="Left")).production
+    assert [(each.count, each.since) for each in of_all(production).carried] == [(2, date(2026, 2, 9))]
+
+
+def test_lots_of_what_sits_are_told_once_and_of_what_came_off_not():
+    rows = row("2026-02-01", "B-1"), row("2026-02-01", "B-2"), row("2026-02-01", "B-3"), row("2026-03-01", off="B-3")
+    batches = {"B-1": batch(lots=("L-3", "L-1")), "B-2": batch(lots=("L-1",)), "B-3": batch(lots=("L-2",))}
+    assert of_vehicle(depot(*rows, batches=batches).production, "A1", "11").lots == ("L-1", "L-3")
+
+
+def test_every_revision_that_somebody_wrote_down_is_known():
+    catalogue = depot(batches={"B-1": batch(revision="C"), "B-2": batch(part=CLIP, revision="Z")})
+    folder = catalogue.folder(KNOB)
+    others = tuple(each for each in catalogue.parts if each.number != KNOB)
+
+    def known(**change):
+        return revisions_of(KNOB, replace(catalogue, parts=(*others, replace(folder, **change))))
+
+    newer = folder.part.model_copy(update={"revision": "D"})
+    assert known(part=newer) == {"A", "C", "D"}  # A: what its approval speaks of
+    assert known(part=newer, approval=None) == {"C", "D"}
+    assert known(part=None, approval=None) == {"C"}
+    assert revisions_of("EX-9999", catalogue) == set()
