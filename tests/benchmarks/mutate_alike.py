@@ -8,6 +8,7 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("basis.py", "values.get('material') or ''", "values.get('material')"): _NO_NAME,
     ("binding.py", "fleet and place", "place"): _NO_PLACE,
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
+    ("fire/results.py", "0.0", "-1.0"): "whatever is weighed weighs more than nothing",
     ("history.py", "0", "-1"): "of one, the first is the last",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED

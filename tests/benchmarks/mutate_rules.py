@@ -22,6 +22,7 @@ from types import FrameType, ModuleType
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from tests.benchmarks.mutants import Mutant, mutants
 from tests.benchmarks.mutate_alike import ALIKE
@@ -162,9 +163,10 @@ def main() -> None:
     parser.add_argument("--tests", type=Path, default=ROOT / "tests/rules", help="the folder whose tests are asked")
     options = parser.parse_args()
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp()
+    settings.register_profile("few", max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
     found = sorted(options.tests.rglob("test_*.py"))
     tests = [str(file) for file in found if file.stem not in THOROUGH]
-    quiet = ["-o", "addopts=--import-mode=importlib", "-p", "no:cacheprovider", "-p", "no:terminal", "--hypothesis-seed=0"]
+    quiet = ["-o", "addopts=--import-mode=importlib", "-p", "no:cacheprovider", "-p", "no:terminal", "--hypothesis-seed=0", "--hypothesis-profile=few"]
     sys.exit(pytest.main([*quiet, *tests], [Spoiling(options)]))
 
 

@@ -95,6 +95,7 @@ def test_only_a_word_is_a_class_and_only_a_real_number_a_figure():
     assert (number_of("1.0", numbered), number_of(1.0, numbered)) == (1.0, None)
     assert [number_of(each, OXYGEN) for each in ("31", 100.0, 100.1, 0.0, float("inf"), float("-inf"))] == [None, 100.0, None, 0.0, None, None]
     assert [number_of(each, SMOKE) for each in (1.0, 0.9, 5000.0, float("inf"), float("nan"))] == [1.0, None, 5000.0, None, None]
+    assert number_of(31, OXYGEN) == 31.0
     assert number_of(31.0, OXYGEN.model_copy(update={"plausible": None})) is None
 
 
@@ -115,7 +116,8 @@ def test_a_result_at_the_limit_meets_it_and_the_margin_tells_by_how_much():
     assert held(limit=None) is None
     assert held(limit="high") is None
     plain = result_of(OXYGEN)
-    assert held_against(Wanted(Certainty.AGREED), report_of(plain), plain, asked()) is None
+    for nothing in (Wanted(Certainty.AGREED), Wanted(Certainty.AGREED, None, 28.0)):
+        assert held_against(nothing, report_of(plain), plain, asked()) is None
 
 
 def covers(method, thickness_mm, **made):

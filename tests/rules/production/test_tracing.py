@@ -9,7 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.rules.production.ledger import ledger
-from generator.rules.production.tracing import as_people_count, of_all, of_batch, of_lot, of_machine, of_part, of_vehicle, revisions_of
+from generator.rules.production.tracing import (
+    as_people_count,
+    of_all,
+    of_batch,
+    of_lot,
+    of_machine,
+    of_part,
+    of_vehicle,
+    revisions_of,
+)
 from tests.fixtures.production import batch, depot, row
 from tests.fixtures.tiny import CLIP, KNOB
 from tests.rules.production.test_balances import NAMES, lines
@@ -80,7 +89,7 @@ def test_vehicles_stand_in_the_order_of_their_numbers():
     assert of_batch(production, "B-1").vehicles == (("A1", "14"), ("A1", "101"))
 
 
-RAN = batch().model_copy(update={"started": datetime(2026, 1, 5, 22), "ended": datetime(2026, 1, 7, 6)})
+RAN = batch().model_copy(update={"started": datetime.fromisoformat("2026-01-05 22:00"), "ended": datetime.fromisoformat("2026-01-07 06:00")})
 
 
 @pytest.mark.parametrize(
