@@ -72,7 +72,7 @@ class Spoiling:
         for mutant in mutants(file):
             if self.options.line in (None, mutant.line):
                 telling = [item for item in its_own_first if _reaches(touched[item].get(str(file), frozenset()), mutant)]
-                yield self.found(file, mutant, sorted(telling, key=lambda item: -self.sharp[item]))
+                yield self.found(file, mutant, sorted(telling, key=lambda item: -self.sharp[item])[: self.options.most])
 
     def touched_by(self, item: pytest.Item) -> Touched:
         """The lines of the rules that a test runs; of a slow test none."""
@@ -160,6 +160,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("files", nargs="*", type=Path, help="modules of the rules; all where none is named")
     parser.add_argument("--line", type=int, help="only what begins on this line")
+    parser.add_argument("--most", type=int, help="of each place so many tests at most, the sharpest first: others may tell what survives")
     parser.add_argument("--tests", type=Path, default=ROOT / "tests/rules", help="the folder whose tests are asked")
     options = parser.parse_args()
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp()

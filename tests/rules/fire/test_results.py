@@ -1,5 +1,7 @@
 """One result against one limit: what it speaks of, what it proves, and when a failing one takes a passing one away."""
 
+from dataclasses import replace
+
 import pytest
 
 from generator.reading.standards import shipped_standard
@@ -67,6 +69,7 @@ def test_of_a_size_that_nobody_wrote_down_a_failing_result_speaks_of_every_size(
 
 def test_a_pass_counts_only_where_the_specimens_size_is_said():
     assert held(value=31.2, thickness_mm=None) is None
+    assert held(value=28.0, thickness_mm=None) is None
     assert unsized(result_of(OXYGEN, thickness_mm=None), OXYGEN) == "no thickness"
     assert unsized(result_of(OXYGEN), OXYGEN) is None
     for mass_g, why in ((None, "no mass"), (0.4, "no mass"), (0.5, None), (2.0, None), (2.1, "no mass")):
@@ -145,6 +148,9 @@ def test_what_nobody_has_said_is_not_as_it_should_be():
     assert tuple(differences_of(unsaid, asked())) == ("process", "colour", "lot family", "accreditation", "acceptance")
     assert tuple(differences_of(unsaid, asked(process=None, colouring=None, lot_family=None)))[:3] == ("process", "colour", "lot family")
     assert tuple(differences_of(good.model_copy(update={"colour": " Natural "}), asked())) == ()
+    nameless = good.model_copy(update={"standard": "EN 45545-2"})
+    for edition in (None, "2020"):
+        assert tuple(differences_of(nameless, replace(asked(), edition=edition))) == ("edition",)
     other = good.model_copy(update={"standard": "EN 45545-2:2020", "accreditation": "TBD", "accepted_by": "trainee"})
     assert tuple(differences_of(other, asked())) == ("edition", "accreditation", "acceptance")
 
