@@ -8,11 +8,21 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("basis.py", "values.get('material') or ''", "values.get('material')"): _NO_NAME,
     ("binding.py", "fleet and place", "place"): _NO_PLACE,
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
+    ("fire/needs.py", "fire.edition or ''", "fire.edition"): "one that is not named is the newest, which there is",
     ("fire/results.py", "0.0", "-1.0"): "whatever is weighed weighs more than nothing",
     ("fire/results.py", "found is None or limit is None", "limit is None"): "a result without a value was left out before",
     ("fire/results.py", "method is None or wanted.limit is None or why_not(report, result, method)", "method is None or why_not(report, result, method)"): "no limit is no number either",
     ("fire/rows.py", "standard is None or held is None or (not held.limits)", "held is None or not held.limits"): "without a standard no set is held",
     ("fire/rows.py", "method and most is not None", "most is not None"): "a standard that names a test without a method is refused",
+    (
+        "fire/rows.py",
+        "each.passes and each.covers and (not each.differences) and (not any((contradicts(bad, each) for bad in failing)))",
+        "each.covers and (not each.differences) and (not any((contradicts(bad, each) for bad in failing)))",
+    ): "a result that fails takes itself away",
+    ("fire/rows.py", "each.passes and each.covers", "each.covers"): "where any fails, that has decided",
+    ("fire/rows.py", "sorted", "list"): "it decides which of two reports alike in day and margin is named, in each run the same",
+    ("fire/rows.py", "why", "True"): "what is not held against a limit has a reason",
+    ("fire/rows.py", "return False", "return None"): "neither states anything",
     ("history.py", "0", "-1"): "of one, the first is the last",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED

@@ -19,6 +19,7 @@ from generator.pages.wording import Wording, wording
 from generator.rules.answering import worked_on
 from generator.rules.sheet import Sheet
 from generator.rules.verdicts import Judgement, Verdict
+from generator.systems.own_site import scripts_for
 
 DESCRIPTION = """\
 Finds parts and open requests by words, numbers in any writing, sizes off a caliper, fleet, place and fault, exactly
@@ -156,7 +157,7 @@ def _verdicts(sheet: Sheet, found: Found, w: Wording) -> str:
     return ", ".join(lines) or ": ".join([", ".join(found.named), w("verdict.no")]).removeprefix(": ")
 
 
-def _said_piece(found: Found) -> Reason | None:
+def _said_piece(found: Found) -> MatchReason | None:
     return next((each for each in found.reasons if each.kind == "number" and each.detail in _PIECES), None)
 
 

@@ -151,7 +151,7 @@ def _asking(every: Sequence[HeldResult], method: Method) -> Decided | None:
     why: tuple[str, ...] = best.differences
     if "layers" not in method.no_matter and not layers_told(best.report, best.result) >= EVERY_LAYER:
         why = (*why, "layers")
-    return (FireAnswer.ASKS, best, why or ("layers",))
+    return (FireAnswer.ASKS, best, why)
 
 
 def _of_every_layer(found: Sequence[HeldResult]) -> Decided | None:

@@ -381,13 +381,13 @@ def test_what_was_issued_since_the_records_own_count_is_taken_off_too():
 OTHER = {"B-1": counted("2028-05-20", 30), "B-2": counted("2028-05-22", 4)}
 # Of two counted batches the first is printed otherwise than what is approved: (what must lie there to be fitted, what lies beside it, state).
 PRINTED_OTHERWISE = {
-    "it counts for nothing": (part(), OTHER, (4, 30, State.ORDER)),
-    "nor does it come back with a renewal": (lapsed(), {"B-1": counted("2028-05-20", 30)}, (0, 30, State.HELD)),
-    "nor is it on its way": (part(shelf=2), {"B-1": batch(count=30)}, (0, 2, State.ORDER)),
-    "nor in the record's own count, where it may have lain there": (part(shelf=30), {"B-1": batch(count=28)}, (2, 28, State.ORDER)),
-    "nor in a later one of the whole": (part(shelf=33, counted="2028-05-25"), OTHER, (3, 30, State.ORDER)),
-    "what went of it since is no piece of the others": (part(shelf=30), {"B-1": batch(out("2028-05-25", 20), count=28)}, (2, 8, State.ORDER)),
-    "what was printed after the record's count was not in it": (part(shelf=9), {"B-1": batch(count=28, started="2028-05-21 08:00", ended="2028-05-21 09:00")}, (9, 0, State.ENOUGH)),
+    "it counts for nothing": (part(), OTHER, (4, 30, StockState.ORDER)),
+    "nor does it come back with a renewal": (lapsed(), {"B-1": counted("2028-05-20", 30)}, (0, 30, StockState.HELD)),
+    "nor is it on its way": (part(shelf=2), {"B-1": batch(count=30)}, (0, 2, StockState.ORDER)),
+    "nor in the record's own count, where it may have lain there": (part(shelf=30), {"B-1": batch(count=28)}, (2, 28, StockState.ORDER)),
+    "nor in a later one of the whole": (part(shelf=33, counted="2028-05-25"), OTHER, (3, 30, StockState.ORDER)),
+    "what went of it since is no piece of the others": (part(shelf=30), {"B-1": batch(out("2028-05-25", 20), count=28)}, (2, 8, StockState.ORDER)),
+    "what was printed after the record's count was not in it": (part(shelf=9), {"B-1": batch(count=28, started="2028-05-21 08:00", ended="2028-05-21 09:00")}, (9, 0, StockState.ENOUGH)),
 }
 
 

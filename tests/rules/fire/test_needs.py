@@ -83,3 +83,41 @@ def fire(requirement_set: str, **other) -> Fire:
 )  # fmt: skip
 def test_which_set_belongs_where(chosen, area, keys):
     assert {each.key for each in misfits(chosen, Area(area), shipped_standard())} == keys
+
+
+def told(chosen, area):
+    return [(each.key, each.field, dict(each.facts)) for each in misfits(chosen, Area(area), shipped_standard())]
+
+
+def test_what_cannot_be_meant_is_told_with_the_words_that_mend_it():
+    """Whoever reads it sees which field, what was written there, and what can be written instead; each by the data file."""
+    held, lamp = shipped_standard().set_of, shipped_standard().product("IN8")
+    editions = ("2013", "2013+A1:2015", "2020", "2020+A1:2023")
+    assert told(fire("R22", edition="2031"), "interior") == [("no edition", "edition", {"edition": "2031", "known": editions})]
+    assert told(fire("R1", product="IN99"), "interior") == [("no product", "product", {"product": "IN99"})]
+    assert told(fire("R27", edition="2013"), "interior") == [
+        ("not in edition", "requirement_set", {"set": "R27", "edition": "2013", "most": "R26"}),
+    ]
+    areas = ("interior", "technical cabinet", "cavity")
+    assert told(fire("R22"), "exterior") == [
+        ("other area", "requirement_set", {"set": "R22", "says": held("R22").says, "area": "exterior", "areas": areas}),
+    ]
+    assert told(fire("R16"), "exterior") == [("listed only", "requirement_set", {"set": "R16", "says": held("R16").says})]
+    assert told(fire("R26", product="EL10"), "interior") == [
+        ("not electrotechnical", "requirement_set", {"set": "R26", "says": held("R26").says}),
+    ]
+    assert told(fire("R22", product="IN8"), "interior") == [
+        ("other product", "product", {"product": "IN8", "says": lamp.name, "sets": lamp.sets, "chosen": ("R22",)}),
+    ]
+
+
+def test_each_set_that_was_chosen_is_looked_at_also_after_one_that_cannot_be_meant():
+    assert [each.key for each in misfits(fire("R27", edition="2013", further_sets=("R23",)), Area("interior"), shipped_standard())] == ["not in edition", "other area"]
+    assert [each.key for each in misfits(fire("R26", edition="2013", electrotechnical=True), Area("interior"), shipped_standard())] == []
+
+
+def test_of_a_set_that_the_tables_do_not_hold_nothing_is_said_here():
+    """It asks all the same: where we hold no figures, no report is enough (rules/fire/rows.py)."""
+    bare = shipped_standard().model_copy(update={"sets": (), "products": ()})
+    assert [*misfits(fire("R22"), Area("exterior"), bare)] == []
+    assert [*misfits(fire("R26", electrotechnical=True), Area("exterior"), bare)] == []

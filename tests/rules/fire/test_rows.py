@@ -78,6 +78,7 @@ def test_a_pass_rests_on_the_report_that_ends_last_and_tells_its_day_and_margin(
     assert told(row(showing("a", until=SOON), showing("b", until=LATE))) == ("passes", (), "b")
     found = row(showing("a", 29.0, until=LATE), showing("b", 33.0, until=LATE))
     assert (told(found), found.until, found.margin) == (("passes", (), "a"), LATE, pytest.approx(1.0))
+    assert told(row(showing("b", 33.0, until=LATE), showing("a", 29.0, until=LATE))) == ("passes", (), "a")
     assert row(showing("a")).until == FOR_EVER
     by_mass = row(showing("a", 0.5, method=TOXICITY, until=SOON), showing("b", 0.8, method=TOXICITY, until=LATE), test="T12")
     assert (told(by_mass), by_mass.margin) == (("passes", (), "b"), pytest.approx(0.1))
@@ -90,6 +91,11 @@ def test_each_way_of_the_layers_rests_on_its_longest_report_and_the_answer_ends_
     assert row(along, across, showing("d", layers=(Layers.ACROSS,), until=date(2027, 6, 1))).until == date(2027, 6, 1)
     same_end = row(along, showing("e", 28.5, layers=(Layers.ACROSS,), until=LATE))
     assert (told(same_end), same_end.margin) == (("passes", (), "e"), pytest.approx(0.5))
+    # The other way about.
+    ends_first = showing("b", 40.0, layers=(Layers.ALONG,), until=SOON)
+    assert told(row(ends_first, showing("c", 29.0, layers=(Layers.ACROSS,), until=LATE))) == ("passes", (), "b")
+    nearest = showing("b", 28.5, layers=(Layers.ALONG,), until=LATE)
+    assert told(row(nearest, showing("c", layers=(Layers.ACROSS,), until=LATE))) == ("passes", (), "b")
     assert told(row(along)) == ("asks", ("layers",), "a")
     assert told(row(showing("a", layers=()))) == ("asks", ("layers",), "a")
     assert told(row(along, showing("b", layers=(Layers.ACROSS,), colour="black"))) == ("asks", ("layers",), "a")
