@@ -8,6 +8,8 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("basis.py", "values.get('material') or ''", "values.get('material')"): _NO_NAME,
     ("binding.py", "fleet and place", "place"): _NO_PLACE,
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
+    ("fire/candidates.py", "fire and fire.product", "fire"): "no product goes by no number",
+    ("fire/candidates.py", "number", "True"): "no set is called nothing",
     ("fire/needs.py", "fire.edition or ''", "fire.edition"): "one that is not named is the newest, which there is",
     ("fire/results.py", "0.0", "-1.0"): "whatever is weighed weighs more than nothing",
     ("fire/results.py", "found is None or limit is None", "limit is None"): "a result without a value was left out before",
@@ -23,6 +25,8 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("fire/rows.py", "sorted", "list"): "it decides which of two reports alike in day and margin is named, in each run the same",
     ("fire/rows.py", "why", "True"): "what is not held against a limit has a reason",
     ("fire/rows.py", "return False", "return None"): "neither states anything",
+    ("fire/small_parts.py", "mesh and volume is not None", "volume is not None"): "what has no mesh has no volume",
+    ("fire/small_parts.py", "0.0", "-1.0"): "every polymer weighs more than nothing",
     ("history.py", "0", "-1"): "of one, the first is the last",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED

@@ -22,7 +22,6 @@ from types import FrameType, ModuleType
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, settings
 
 from tests.benchmarks.mutants import Mutant, mutants
 from tests.benchmarks.mutate_alike import ALIKE
@@ -49,6 +48,14 @@ class Spoiling:
         self.failed = False
         self.sharp = Counter[pytest.Item]()
         """How many spoilt rules each test told: they are asked first."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_collection(self) -> None:
+        """Made-up examples are few, so that tests of them are quick enough to be asked."""
+        from hypothesis import HealthCheck, settings
+
+        settings.register_profile("few", max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+        settings.load_profile("few")
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         self.failed |= report.failed
@@ -164,10 +171,9 @@ def main() -> None:
     parser.add_argument("--tests", type=Path, default=ROOT / "tests/rules", help="the folder whose tests are asked")
     options = parser.parse_args()
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp()
-    settings.register_profile("few", max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
     found = sorted(options.tests.rglob("test_*.py"))
     tests = [str(file) for file in found if file.stem not in THOROUGH]
-    quiet = ["-o", "addopts=--import-mode=importlib", "-p", "no:cacheprovider", "-p", "no:terminal", "--hypothesis-seed=0", "--hypothesis-profile=few"]
+    quiet = ["-o", "addopts=--import-mode=importlib", "-p", "no:cacheprovider", "-p", "no:terminal", "--hypothesis-seed=0"]
     sys.exit(pytest.main([*quiet, *tests], [Spoiling(options)]))
 
 

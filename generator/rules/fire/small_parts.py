@@ -117,14 +117,13 @@ def _member(part: Part, fit: Fit, catalogue: Catalogue, mesh: MeshFacts | None) 
             area_m2=0.0, burns=False,
         )  # fmt: skip
     density = solid_density(own) if own else None
-    known = volume is not None and density is not None and not has_further
     return Member(
         name=part.name,
         number=part.number,
         pieces=fit.per_vehicle,
         volume_mm3=volume,
         density_g_cm3=density,
-        mass_g=volume / MM3_IN_CM3 * density * fit.per_vehicle if known and volume and density else None,
+        mass_g=volume / MM3_IN_CM3 * density * fit.per_vehicle if volume and density and not has_further else None,
         area_m2=area / MM2_IN_M2 * fit.per_vehicle if area is not None and not has_further else None,
         has_further=has_further,
     )

@@ -79,6 +79,8 @@ def fire(requirement_set: str, **other) -> Fire:
         (fire("R26", electrotechnical=True), "technical cabinet", set()),
         (fire("R22", further_sets=("R23",)), "interior", {"other area"}),
         (Fire(asks_nothing=AsksNothing.NO_REQUIREMENT, chosen_by="f", reason="outside"), "exterior", set()),
+        (Fire(asks_nothing=AsksNothing.NON_COMBUSTIBLE, chosen_by="f", reason="brass", product="IN8"), "interior", set()),
+        (fire("R16", electrotechnical=True), "exterior", {"listed only"}),
     ],
 )  # fmt: skip
 def test_which_set_belongs_where(chosen, area, keys):

@@ -13,6 +13,7 @@ from generator.rules.fire.small_parts import Group, Member, group_at
 from tests.rules.cases import tiny
 
 STANDARD = tiny().standard
+RULES = STANDARD.small_parts
 KNOB, LEVER, CLIP = (tiny().folder(number).part for number in ("EX-0001", "EX-0002", "EX-0003"))
 PETG, NYLON = tiny().materials["petg"], tiny().materials["nylon"]
 
@@ -40,8 +41,13 @@ def group_of(mass_g, area_m2=0.01, *, pieces=1):
     return Group(members=(own,), written_area_m2=None)
 
 
-def told(group, area=Area.INTERIOR, fire=None):
-    return [(each.set, each.why) for each in candidates(area, fire, group, STANDARD)]
+def told(group, area=Area.INTERIOR, fire=None, standard=STANDARD):
+    return [(each.set, each.why) for each in candidates(area, fire, group, standard)]
+
+
+def other(**rules):
+    """The standard with other rules of clause 4, as a depot's own file may have them."""
+    return STANDARD.model_copy(update={"small_parts": RULES.model_copy(update=rules)})
 
 
 def fire(**change):
@@ -201,3 +207,93 @@ def test_every_candidate_tells_its_clause_and_how_sure_it_is():
         assert each.clause
         assert each.source
         assert each.certainty
+
+
+def test_nothing_light_is_exempt_while_its_surface_is_unknown_and_no_small_surface_while_its_mass_is():
+    assert told(group_of(50, None)) == [("R1", "area unknown"), ("R22", "area unknown")]
+    assert told(group_of(None, 0.01)) == [("R22", "mass unknown")]
+    assert told(group_of(None, 0.5)) == [("R1", "large area")]
+
+
+def test_where_the_tables_name_no_set_nothing_is_suggested_and_never_that_no_test_is_asked():
+    """A depot's own file may leave rows out."""
+    assert told(group_of(50, 0.5), standard=other(surface_sets={})) == []
+    for mass_g, area_m2 in ((600, 0.01), (None, 0.01)):
+        assert told(group_of(mass_g, area_m2), standard=other(steps=tuple(each for each in RULES.steps if Area.EXTERIOR in each.areas))) == []
+        ends_open = tuple(each.model_copy(update={"set": None}) if each.below_g is None else each for each in RULES.steps)
+        assert told(group_of(mass_g, area_m2), standard=other(steps=ends_open)) == []
+
+
+def test_a_candidate_tells_what_it_is_for_and_the_limit_that_it_turns_on():
+    def limits(group, fire=None, standard=STANDARD):
+        return [(each.set, each.limit, each.says) for each in candidates(Area.INTERIOR, fire, group, standard)]
+
+    says = {name: STANDARD.set_of(name).says for name in ("R1", "R22", "R24")}
+    assert limits(group_of(9)) == [(None, 10, ""), (None, 100, "")]
+    assert limits(group_of(150)) == [("R24", 500, says["R24"])]
+    assert limits(group_of(600)) == [("R22", 500, says["R22"])]
+    assert limits(group_of(50, 0.3)) == [("R1", 0.2, says["R1"])]
+    assert limits(group_of(None)) == [("R22", None, says["R22"])]
+    only = other(steps=tuple(each for each in RULES.steps if each.below_g is None))
+    assert limits(group_of(600), standard=only) == [("R22", None, says["R22"])]
+    bare = STANDARD.model_copy(update={"sets": ()})
+    assert limits(group_of(1), fire(product="IN8"), bare) == [("R1", None, "")]
+
+
+def test_more_sets_are_meant_of_what_is_electrotechnical_and_not_listed_alone():
+    assert told(group_of(600), fire=fire()) == [("R22", "above")]
+    assert told(group_of(600), fire=fire(product="IN8", electrotechnical=True)) == [("R1", "listed")]
+
+
+def test_a_set_is_held_against_the_edition_that_counts_and_what_we_hold_nothing_of_stays():
+    def found(standard=STANDARD, **chosen):
+        lamp = standard.product("IN8").model_copy(update={"sets": ("R1", "R26", "R27")})
+        own = standard.model_copy(update={"products": (lamp,)})
+        return [each.set for each in candidates(Area.INTERIOR, fire(product="IN8", **chosen), group_of(1), own)]
+
+    assert found(edition="2013") == ["R1", "R26"]  # it has 26 sets
+    assert found() == found(edition="2031") == ["R1", "R26", "R27"]
+    assert found(STANDARD.model_copy(update={"limits_of": ("2013",)})) == ["R1", "R26"]
+    assert found(STANDARD.model_copy(update={"sets": ()})) == ["R1", "R26", "R27"]
+
+
+def test_what_burns_in_it_besides_makes_its_weight_and_surface_unknown_also_where_most_of_it_cannot_burn():
+    """A metal body with a plastic insert is no metal part."""
+    meshes = {"EX-0001": mesh(1000.0, 600.0)}
+    metal = knob_at(1).model_copy(update={"material": "nylon", "further_materials": ("petg",)})
+    unknown = knob_at(1).model_copy(update={"further_materials": ("no-such",)})
+    for part in (metal, unknown):
+        group = group_at(part, part.fits[0], depot(part, nylon={"combustible": False}), meshes)
+        assert (group.own.burns, group.own.has_further) == (True, True)
+        assert (group.mass_g, group.area_m2) == (None, None)
+        assert [each for each in told(group) if each[0] is None] == []
+
+
+def test_what_cannot_burn_adds_no_surface():
+    part, lever = knob_at(1), LEVER.model_copy(update={"fits": knob_at(1).fits})
+    meshes = {"EX-0001": mesh(1000.0, 600.0), "EX-0002": mesh(1e6, 1e6)}
+    group = group_at(part, part.fits[0], depot(part, lever, nylon={"combustible": False}, petg={"density_g_cm3": 1.0}), meshes)
+    assert [(each.mass_g, each.area_m2) for each in group.members] == [(1.0, 0.0006), (0.0, 0.0)]
+
+
+def test_a_square_metre_is_a_million_square_millimetres_and_what_floats_is_not_taken_for_water():
+    part = knob_at(1)
+    group = group_at(part, part.fits[0], depot(part, petg={"density_g_cm3": 0.9, "solid_density_g_cm3": None}), {"EX-0001": mesh(1000.0, 1e6)})
+    assert (group.own.area_m2, group.own.mass_g) == (1.0, 0.9)
+
+
+def test_what_is_chosen_for_the_place_alone_names_the_neighbours_there():
+    bracket, seal = (Neighbour(what=what, combustible_mass_g=mass, exposed_area_m2=0.01) for what, mass in (("bracket", 40), ("seal", 7)))
+    part = knob_at(1, neighbours=(bracket,), exposed_area_m2=0.05)
+    own = part.fits[0].model_copy(update={"fire": part.fire.model_copy(update={"neighbours": (seal,), "exposed_area_m2": 0.11})})
+    for fit, told_mass, area_m2 in ((own, 7, 0.11), (part.fits[0], 40, 0.05)):
+        group = group_at(part, fit, depot(part), {})
+        assert [(each.pieces, each.mass_g, each.each_g) for each in group.members[1:]] == [(1, told_mass, told_mass)]
+        assert group.area_m2 == area_m2
+
+
+def test_a_part_of_which_nobody_chose_anything_or_whose_fleet_is_unknown_stands_alone():
+    part = knob_at(1).model_copy(update={"fire": None})
+    assert len(group_at(part, part.fits[0], depot(part), {}).members) == 1
+    astray = part.fits[0].model_copy(update={"fleet": "Z9"})
+    assert [each.number for each in group_at(part, astray, depot(part), {}).members] == ["EX-0001"]
