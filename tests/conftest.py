@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from _pytest.runner import runtestprotocol  # as plugins that run a test anew take it from there
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
@@ -82,6 +83,23 @@ def pytest_collection_finish() -> None:
     gc.enable()
 
 
+class Briefly:
+    """A worker tells of a test what it came to; that it begins, was set up and taken down and has ended is a third of what a short one costs."""
+
+    @pytest.hookimpl(tryfirst=True)
+    def pytest_runtest_protocol(self, item: pytest.Item, nextitem: pytest.Item | None) -> bool:
+        for report in runtestprotocol(item, log=False, nextitem=nextitem):
+            if report.when == "call" or not report.passed:
+                item.ihook.pytest_runtest_logreport(report=report)
+        return True
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Who asks how long each step takes, or for a file of results, is told all."""
+    if hasattr(config, "workerinput") and config.option.durations is None and not config.option.xmlpath:
+        config.pluginmanager.register(Briefly())
+
+
 # Hypothesis' own 200 ms an example fail on a busy machine: no test depends on the clock.
 settings.register_profile("no clock", deadline=None, max_examples=50)
 settings.register_profile("thorough", deadline=None, max_examples=2000)  # for a night: --hypothesis-profile thorough
@@ -94,12 +112,14 @@ def shelf_of_the_run(tmp_path_factory: pytest.TempPathFactory) -> None:
     shelf_is(run_folder(tmp_path_factory) / "measured")
 
 
-@pytest.fixture(autouse=True)
-def same_locale() -> Iterator[None]:
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol() -> Iterator[object]:
     """lib3mf leaves the process without UTF-8, and what a later test reads would not be what was written."""
     before = locale.setlocale(locale.LC_CTYPE)
-    yield
-    locale.setlocale(locale.LC_CTYPE, before)
+    try:
+        return (yield)
+    finally:
+        locale.setlocale(locale.LC_CTYPE, before)
 
 
 @pytest.fixture(autouse=True)
