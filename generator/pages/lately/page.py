@@ -60,7 +60,7 @@ def lately_page(around: Around) -> tuple[Page, ...]:
     days = [_folded(each, around) for each in _as_far_as(told.days, _MOST_LINES, lambda line: _view(line, around, _MOST_NAMED))]
     is_cut = told.is_cut or _count(told.days) > _MOST_LINES
     text = rendered("lately/lately.md.j2", w=w, title=front_matter(w("lately.title")), days=days, is_cut=is_cut, says=_says(told, around, "says"))
-    return (Page(path="lately.md", title=w("lately.title"), template=None, text=text),)
+    return (Page(path=PATH, title=w("lately.title"), template=None, text=text),)
 
 
 def _folded(day: DayView, around: Around) -> DayView:

@@ -12,7 +12,6 @@ from typing import Final
 
 from generator.planning.holding.curve import Ages, Curve, Observation, ages_of, curve_of
 from generator.planning.holding.log_rank import LogRank, log_rank_of
-from generator.planning.holding.rate import Rate, failures_a_year
 
 FEWEST_PIECES: Final = 10
 """Of each kind: common practice, no source."""
@@ -44,8 +43,6 @@ class Comparison:
     holding: Holding
     ours: Curve
     theirs: Curve
-    ours_a_year: Rate | None
-    theirs_a_year: Rate | None
     test: LogRank
     """Ours first."""
     p: float | None
@@ -67,8 +64,6 @@ def compared_ages(ours: Ages, theirs: Ages) -> Comparison:
         holding=_holding(curves, test),
         ours=curves[0],
         theirs=curves[1],
-        ours_a_year=failures_a_year(curves[0].failed, curves[0].days_in_use),
-        theirs_a_year=failures_a_year(curves[1].failed, curves[1].days_in_use),
         test=test,
         p=test.p,
     )
