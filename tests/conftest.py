@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from _pytest.runner import runtestprotocol  # as plugins that run a test anew take it from there
 from hypothesis import settings
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from generator.edge import spoken
 from generator.edge.cli import main
@@ -45,6 +45,9 @@ signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # The day of whatever is given none, in processes of its own too: no test depends on the clock.
 os.environ["SOURCE_DATE_EPOCH"] = "1795608000"  # 2026-11-25, noon
+
+# A page on a busy machine is waited for as patiently as all else; what never comes fails as surely.
+expect.set_options(timeout=30_000)
 
 # The long files begin, so that no long one is left for the end, when the other workers have nothing to do any more; the first few
 # wait for different things: two copies of a site, the demo's facts, nothing.
