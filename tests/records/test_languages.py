@@ -4,7 +4,7 @@ from generator.edge.commands import init
 from generator.importing import likely
 from generator.records import empty_sayings, empty_words, fitting, placeholders
 from generator.records.depot import Language
-from generator.rules.production import lot_numbers
+from generator.rules.production import lot_numbers, lots_listed
 from generator.writing import comments
 
 # Where words of each language stand (DEVELOPERS.md, "a language"); what is English by itself has no line of its own in some.
@@ -14,6 +14,7 @@ PLACES = {
     "records/empty_sayings.py": empty_sayings.LANGUAGES,
     "records/fitting.py": {*fitting._SECTIONS_IN, Language.ENGLISH},
     "rules/production/lot_numbers.py": lot_numbers.LANGUAGES,
+    "rules/production/lots_listed.py": lots_listed.LANGUAGES,
     "writing/comments.py": {*comments._ALL},
     "importing/likely.py": {*likely._SURE},
     "edge/commands/init.py": {*init._MEANT.values()},
