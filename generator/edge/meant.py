@@ -40,4 +40,6 @@ def near(typed: str, names: Iterable[str]) -> list[str]:
     """What only looks like it: a letter for a digit."""
     last = typed.rsplit(maxsplit=1)[-1] if typed.strip() else ""
     every = tuple(names)
+    if last.isdecimal():  # the 1 of "L 13" is no L
+        return list(look_alike(typed, every))
     return list(dict.fromkeys((*look_alike(typed, every), *look_alike(last, every))))

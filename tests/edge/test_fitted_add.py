@@ -105,6 +105,21 @@ def test_what_cannot_be_is_refused_whole_with_its_line(case, stocked, sent, spar
     assert bytes_of(stocked / "catalogue") == before
 
 
+@pytest.mark.parametrize(
+    ("column", "written", "mend"),
+    [
+        ("vehicle", "11.0", "write 11, if that is meant"), ("vehicle", "011", "write 11, if that is meant"), ("vehicle", "99", "write one of 11-14"), ("place", "Driver's cab", "write cab, if that is meant"),
+        ("place", "CAB", "write cab, if that is meant"), ("fleet", "a1", "write A1, if that is meant"), ("by", "Fitter", "write fitter, if that is meant"),
+    ],
+)  # fmt: skip
+def test_what_a_line_names_otherwise_is_one_mistake_with_its_mend(column, written, mend, stocked, sent, spares):
+    """What came off there is then no second one, and no option writes the line."""
+    spares("fitted", "add", sent(HEAD + ON))
+    cells = dict(zip(COLUMNS, ["2026-03-02", "A1", "11", "cab", "", "B-0001", "1", "B-0001", "1", "worn", "fitter", ""], strict=True)) | {column: written}
+    code, out, err = spares("fitted", "add", sent(CSV + ",".join(cells.values()) + "\n", "other.csv"))
+    assert (code, out.count("error"), "error FITTED04" in out, mend in out, "--as-found" in err) == (1, 1, True, True, False), out + err
+
+
 def test_good_rows_are_written_and_the_others_told_so_that_nothing_is_lost(stocked, sent, spares):
     bad = ON.replace("aa-1", "aa-9").replace('"11"', '"21"')
     code, out, _ = spares("fitted", "add", sent(HEAD + bad + ON + OFF), "--good-rows")

@@ -47,6 +47,40 @@ def test_every_way_in(fitted, spares):
     assert [each["batch"] for each in plain(spares, "--batch", "b-0002")["fitted"]] == ["B-0002"]
 
 
+@pytest.mark.parametrize("way", ["--lot", "--batch", "--part", "--vehicle", "--machine"])
+def test_a_way_in_that_is_empty_is_one_message(fitted, spares, way):
+    for empty in ("", "  "):
+        code, _, err = spares("trace", way, empty)
+        assert (code, f"{way} is empty" in err, "fault of spares" in err) == (2, True, False), err
+
+
+def test_a_lot_by_the_number_of_its_supplier_is_offered_and_not_taken(fitted, spares):
+    """A supplier's letter knows no number of ours, and one of its lots may have come in twice."""
+    file = fitted / "catalogue/materials/lots/L-0001.yml"
+    number = yaml.safe_load(file.read_text(encoding="utf-8"))["supplier_lot"]
+    file.with_name("L-0002.yml").write_text(file.read_text(encoding="utf-8").replace(number, f"Lot {number}"), encoding="utf-8")
+    ways = (("trace",), ("recall", "--why", "they crack", "--by", "keeper"))
+    for way in ways:
+        code, _, err = spares(*way, "--lot", f"{number} rest")
+        assert (code, f"L-0001 ({number}); L-0002 (Lot {number})" in err) == (2, True), err
+    code, _, err = spares("lot", "block", number, "--why", "they crack", "--by", "keeper")
+    assert (code, f"L-0001 ({number})" in err) == (2, True), err
+    assert "name one of L-0001; L-0002" in spares("trace", "--lot", "X 77777")[2]
+
+
+def test_a_vehicle_is_named_as_the_table_names_it(fitted, spares):
+    assert plain(spares, "--vehicle", "A1 12") == plain(spares, "--vehicle", "12") == plain(spares, "--vehicle", "a1  12")
+    code, _, err = spares("trace", "--vehicle", "B2 12")
+    assert (code, "there is no vehicle B2 12" in err) == (2, True), err
+
+
+def test_a_list_that_is_cut_says_so(fitted, spares):
+    batch = (fitted / "catalogue/batches/B-0001.yml").read_text(encoding="utf-8")
+    for at in range(100, 120):
+        (fitted / f"catalogue/batches/B-0{at}.yml").write_text(batch, encoding="utf-8")
+    assert "B-0109; …" in spares("trace", "--batch", "X-1")[2]
+
+
 def test_a_person_reads_a_table_and_a_program_csv(fitted, spares):
     code, out, _ = spares("trace", "--lot", "L-0001")
     assert code == 0

@@ -45,7 +45,7 @@ ADDED_LATER = {
 LATER_MENDS = {  # by `mended`
     "LINK01": {"near", "choose", "such as"},
     "APPR23": {"give"},
-    "FITTED04": {"take off"},
+    "FITTED04": {"take off", "other name"},
     "FITTED05": {"history"},
     "FITTED08": {"take off"},
     "FITTED09": {"take off"},

@@ -14,6 +14,14 @@ _ASKED: Final[Mapping[str, Callable[[str], bool]]] = {
 _LONGEST = 200
 
 
+def refuse_empty(options: argparse.Namespace, *keys: str) -> None:
+    """Raises Refusal for the first of these options that names nothing at all."""
+    for key in keys:
+        given = getattr(options, key, None)
+        if given is not None and not given.strip():
+            raise refused("option_empty", Ending.MISUSE, option=f"--{key.replace('_', '-')}")
+
+
 def refuse_blank(options: argparse.Namespace) -> None:
     """Raises Refusal for the first one; records/free_texts.py says what each of them is for."""
     for key, says_nothing in _ASKED.items():

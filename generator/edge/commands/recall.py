@@ -11,18 +11,11 @@ from pydantic import ValidationError
 from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
 from generator.edge.commands.at_stopped import still_asking
-from generator.edge.commands.blank import refuse_blank
+from generator.edge.commands.blank import refuse_blank, refuse_empty
+from generator.edge.commands.known_names import batch_known, lot_known, part_known
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal
-from generator.edge.commands.trace import (
-    batch_known,
-    carried_rows,
-    lot_known,
-    part_known,
-    tell_against,
-    tell_asking,
-    tell_suspects,
-)
+from generator.edge.commands.trace import carried_rows, tell_against, tell_asking, tell_suspects
 from generator.edge.disk.recall_files import append_lifting, next_number, text_of, write_recall
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, refused
@@ -79,6 +72,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(options: argparse.Namespace) -> int:
     terminal = Terminal()
     root = asking.catalogue_of(options.catalogue)
+    refuse_empty(options, "lot", "batch", "part", "lift", "revision")
     if bool(options.part) != bool(options.revision):
         raise refused("recall_revision", Ending.MISUSE)
     refuse_blank(options)
@@ -151,7 +145,7 @@ def _known(kind: str, name: str, names: set[str]) -> str:
     by_name = {each.casefold(): each for each in names}
     found = by_name.get(name.strip().casefold())
     if found is None:
-        raise refused(f"trace_{kind}", Ending.MISUSE, name=name, known=sorted(by_name.values())[:12])
+        raise refused(f"trace_{kind}", Ending.MISUSE, name=name, known=sorted(by_name.values()))
     return found
 
 

@@ -8,9 +8,11 @@ from pathlib import Path
 
 from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
+from generator.edge.commands.blank import refuse_empty
+from generator.edge.commands.known_names import batch_known, known, lot_known, part_known, vehicle_known
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal, tell_json
-from generator.edge.meant import batch_meant, name_meant, near
+from generator.edge.meant import name_meant
 from generator.edge.refusals import Ending, refused
 from generator.pages.on_vehicles.alike import alike_words, asking_rows, asking_sum, beside_words
 from generator.pages.on_vehicles.contradicting import contradiction_words
@@ -20,7 +22,6 @@ from generator.pages.wording import Wording, wording
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import FileGap
 from generator.records.problems import Problem
-from generator.records.vehicles import read_alike
 from generator.rules.production.asking_beside import AskingPieces, beside_of
 from generator.rules.production.by_then import known_on
 from generator.rules.production.contradicting import Contradictions, contradictions
@@ -86,6 +87,7 @@ def run(options: argparse.Namespace) -> int:
         raise refused("trace_revision", Ending.MISUSE)
     if options.fleet and not options.vehicle:
         raise refused("trace_fleet", Ending.MISUSE)
+    refuse_empty(options, "lot", "batch", "part", "vehicle", "machine", "fleet", "revision")
     _period(options)
     root = asking.catalogue_of(options.catalogue)
     today = asking.today()
@@ -162,64 +164,12 @@ def traced(options: argparse.Namespace, catalogue: Catalogue) -> Traced:
         return of_batch(production, batch_known(options.batch, catalogue))
     if options.machine:
         named = {batch.machine for batch in production.batches.values()}
-        return of_machine(production, _known("machine", options.machine, {*production.machines, *named}), ran=(options.since, options.until))
+        return of_machine(production, known("machine", options.machine, {*production.machines, *named}), ran=(options.since, options.until))
     if options.part:
         number = part_known(options.part, catalogue)
-        revision = _known("revision_unknown", options.revision, revisions_of(number, catalogue)) if options.revision else None
+        revision = known("revision_unknown", options.revision, revisions_of(number, catalogue)) if options.revision else None
         return of_part(production, number, revision)
-    return of_vehicle(production, *_vehicle(options, catalogue))
-
-
-def lot_known(typed: str, catalogue: Catalogue) -> str:
-    """As the catalogue writes it. Raises Refusal; so do the two below."""
-    production = catalogue.production
-    called = {recall.lot for recall in production.recalls.values() if recall.lot}
-    return _known("lot", typed, {*production.lots, *called, *(lot for batch in production.batches.values() for lot in batch.lots)})
-
-
-def batch_known(typed: str, catalogue: Catalogue) -> str:
-    """One that sits on a vehicle or is called back is known, too. A whole label is read, where it agrees with the batch."""
-    production = catalogue.production
-    sits = {each: "" for row in production.fitted for each in (row.batch, row.removed_batch) if each}
-    sits |= {recall.batch: "" for recall in production.recalls.values() if recall.batch}
-    parts = sits | {name: batch.part for name, batch in production.batches.items()}
-    return _told(typed, batch_meant(typed, parts, (each.number for each in catalogue.parts)), "batch", parts)
-
-
-def part_known(typed: str, catalogue: Catalogue) -> str:
-    numbers = {each.number for each in catalogue.parts} | {batch.part for batch in catalogue.production.batches.values()}
-    return _known("part", typed, numbers)
-
-
-def _known(kind: str, typed: str, names: Iterable[str]) -> str:
-    """As the catalogue writes it, as leniently as the pages read it."""
-    every = set(names)
-    return _told(typed, name_meant(typed, every), kind, every)
-
-
-def _told(typed: str, found: str | None, kind: str, names: Iterable[str]) -> str:
-    if found is None:
-        every = sorted(names)
-        raise refused(f"trace_{kind}", Ending.MISUSE, near=near(typed, every), name=typed, known=every[:12])
-    asking.tell_meant(Terminal(), typed, found)
-    return found
-
-
-def _vehicle(options: argparse.Namespace, catalogue: Catalogue) -> tuple[str, str]:
-    """Of the fleets, or of lines that stand: a vehicle that has gone since carried pieces all the same."""
-    known = {(fleet.id, number) for fleet in catalogue.fleets.values() for number in fleet.numbers}
-    known |= {(row.fleet, row.vehicle) for row in catalogue.production.fitted}
-    there = sorted(each for each in known if options.fleet is None or each[0].casefold() == options.fleet.casefold())
-    if not there:
-        raise refused("trace_no_fleet", Ending.MISUSE, name=options.fleet or "-", known=sorted({fleet for fleet, _ in known}))
-    exact = [each for each in there if each[1] == options.vehicle]
-    found = exact or [each for each in there if read_alike(each[1]) == read_alike(options.vehicle)]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        raise refused("trace_two_fleets", Ending.MISUSE, name=options.vehicle, known=[fleet for fleet, _ in found])
-    fleets = [each for each in catalogue.fleets.values() if any(each.id == fleet for fleet, _ in there)]
-    raise refused("trace_vehicle", Ending.MISUSE, name=options.vehicle, known=[f"{each.id} {', '.join(each.vehicles)}" for each in fleets])
+    return of_vehicle(production, *vehicle_known(options.vehicle, options.fleet, catalogue))
 
 
 def carried_rows(carried: Iterable[Carried], catalogue: Catalogue, w: Wording) -> list[list[str]]:

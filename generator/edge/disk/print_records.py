@@ -20,6 +20,7 @@ from generator.reading.proposed_record import ProposedRecord, proposed_batch, pr
 from generator.records.batches import BATCH_NAME
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem
+from generator.rules.production.same_delivery import called_by_supplier
 from generator.writing.appending import CannotAppendError, with_entry
 from generator.writing.yaml_text import Value, mapping_lines
 
@@ -75,6 +76,8 @@ def named(kind: Kind, given: str, depot: DepotNow) -> str:
     broken = [each for each in catalogue.problems if each.where.file.casefold() == f"{FOLDERS[kind]}/{given.strip()}.yml".casefold()]
     if broken:
         raise refused("print_mistakes", problems=broken, below=root, name=given)
+    if kind == "lot" and (supplied := called_by_supplier(given, catalogue.production)):
+        raise refused("lot_of_supplier", Ending.MISUSE, name=given, known=supplied)
     close = [*near(given, known)] or difflib.get_close_matches(given.upper(), known, n=3, cutoff=0.6)
     raise refused("no_such_batch" if kind == "batch" else "no_lot", Ending.MISUSE, near=close, given=given, root=str(root))
 

@@ -6,6 +6,7 @@ there, and a warning once they have come off: then it is history, and nobody can
 vehicle is a warning from the first day: it is there, and only what is written down is looked for.
 """
 
+import re
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -23,6 +24,7 @@ from generator.rules.production.moves import Day, RemovedTooMany, Sitting, Vehic
 from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.states import Stopped, released_on, scrapped
 
+_NO_SITE = ("no fleet", "no vehicle", "no place")
 _MAY_BE_FOUND = ("FITTED05", "FITTED06", "FITTED07", "FITTED08", "FITTED09", "FITTED10", "FITTED15")
 
 
@@ -34,7 +36,8 @@ class DepotKnown:
     """
 
     fleets: Mapping[str, Fleet] | None
-    roles: frozenset[str] | None
+    roles: Mapping[str, str] | None
+    """By their names and ids."""
     parts: Mapping[str, Part]
     catalogue: Catalogue
     numbers: Mapping[str, frozenset[str]]
@@ -54,7 +57,7 @@ class DepotKnown:
         depot = catalogue.depot
         return cls(
             fleets=catalogue.fleets if catalogue.fleets or fleets_are_read(catalogue) else None,
-            roles=frozenset(each.id for each in depot.roles) if depot else None,
+            roles={name: each.id for each in depot.roles for name in (each.id, each.name)} if depot else None,
             parts={each.number: each.part for each in reversed(catalogue.parts) if each.part},
             catalogue=catalogue,
             numbers={id_: frozenset(fleet.numbers) for id_, fleet in catalogue.fleets.items()},
@@ -121,12 +124,13 @@ def row_problems(catalogue: Catalogue, rows: Iterable[FittedRow] | None = None) 
     known, gone = DepotKnown.of(catalogue, listed), _Gone()
     found = [(row, problem) for row in listed for problem in known.unnamed(row)]
     astray = {id(row) for row, problem in found if not may_be_found(problem)}
+    nowhere = {id(row) for row, problem in found if problem.key in _NO_SITE}  # what sat there nobody can say
     crowded: list[tuple[FittedRow, Problem]] = []
     crowds = _Crowds()
     sitting = Sitting()
     for day in days(listed):
         sitting = day.sitting
-        found += [(each.row, _milder(_not_there(each, known), is_mild=_is_short_by_found(each.row, known))) for each in day.missing]
+        found += [(each.row, _milder(_not_there(each, known), is_mild=_is_short_by_found(each.row, known))) for each in day.missing if id(each.row) not in nowhere]
         found += _none_left(day, known, gone)
         crowded += _too_many(day, known, crowds)
         found += [(row, each) for row in day.rows if row.batch and id(row) not in astray for each in _should_not(row, known)]
@@ -150,18 +154,24 @@ def _names(row: FittedRow, known: DepotKnown) -> Iterator[Problem]:
     if known.fleets is not None:
         fleet = known.fleets.get(row.fleet)
         if fleet is None:
-            yield wrong("FITTED04", "no fleet", fleet=row.fleet, fleets=tuple(known.fleets))
+            yield _meant(wrong("FITTED04", "no fleet", fleet=row.fleet, fleets=tuple(known.fleets)), row.fleet, {each: each for each in known.fleets})
         else:
             if row.vehicle not in known.numbers[row.fleet]:
-                yield wrong("FITTED04", "no vehicle", vehicle=row.vehicle, fleet=row.fleet, has=fleet.vehicles)
+                yield _meant(wrong("FITTED04", "no vehicle", vehicle=row.vehicle, fleet=row.fleet, has=fleet.vehicles), re.sub(r"\.0+$", "", row.vehicle), {each: each for each in known.numbers[row.fleet]})
             if all(row.place != place.id for place in fleet.places):
-                yield wrong("FITTED04", "no place", place=row.place, fleet=row.fleet, places=tuple(each.id for each in fleet.places))
-    if known.roles is not None and row.by not in known.roles:
-        yield wrong("FITTED04", "no role", role=row.by, roles=tuple(sorted(known.roles)))
+                yield _meant(wrong("FITTED04", "no place", place=row.place, fleet=row.fleet, places=tuple(each.id for each in fleet.places)), row.place, {name: each.id for each in fleet.places for name in (each.id, each.name)})
+    if known.roles is not None and row.by not in known.roles.values():
+        yield _meant(wrong("FITTED04", "no role", role=row.by, roles=tuple(sorted({*known.roles.values()}))), row.by, known.roles)
     for name in dict.fromkeys(filter(None, (row.batch, row.removed_batch))):
         if known.batch(name) is None and not known.is_unread(name) and (name == row.batch or name not in known.found):
             own = known.spelt(name)
             yield wrong("FITTED04", "other spelling", batch=name, own=own) if own else wrong("FITTED04", "no batch", batch=name)
+
+
+def _meant(problem: Problem, said: str, called: Mapping[str, str]) -> Problem:
+    """With what may be meant, where one alone is called so in another writing. called: names here, each by what it is called."""
+    meant = {name for each, name in called.items() if read_alike(each) == read_alike(said)}
+    return problem.mended("other name", near=min(meant)) if len(meant) == 1 else problem
 
 
 def may_be_found(problem: Problem) -> bool:

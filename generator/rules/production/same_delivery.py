@@ -63,6 +63,11 @@ def asking_beside(stopped: str, production: Production) -> tuple[tuple[str, tupl
     return tuple((name, numbers) for name, numbers in found if numbers)
 
 
+def called_by_supplier(number: str, production: Production) -> tuple[str, ...]:
+    """Lots here whose number this is with their supplier, or nearly, such as "L-0010 (5714)"."""
+    return tuple(f"{name} ({lot.supplier_lot})" for name, lot in sorted(production.lots.items()) if is_near(lot.supplier_lot, number, _names(lot)))
+
+
 def same_number(lot: Lot, production: Production, name: str | None = None) -> tuple[StoppedDelivery, ...]:
     """What is stopped of this very number under another material, which may be a slip: it is told, and no piece asks. name: of one that is here already."""
     if not _is_number(lot.supplier_lot) or (name and name in _stopped(production)):
