@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator.reading.kinds import is_acting_pdf, is_called_pdf, kind_told, pdf_fault_told, text_told
+from generator.reading.plain_files import NotPlainError, opened_plain
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.catalogue import Fault, FileKind, KeptFile
 from generator.records.file_names import LONGEST_PATH, twins, unfit
@@ -162,7 +163,7 @@ class Disk:
 
         def hashed(path: str, size: int) -> KeptFile:
             if size > LARGEST_AT_ONCE and not is_called_pdf(path):  # a PDF is looked through to its end
-                with open(path, "rb") as stream:
+                with opened_plain(path) as stream:
                     digest, content = hashlib.file_digest(stream, "sha256").hexdigest(), None
             else:
                 content = _content(path, size)
@@ -190,10 +191,8 @@ class Disk:
         if not self._is_inside(file):
             return None
         try:
-            with open(self.path(file), "rb", buffering=0, opener=_without_waiting) as stream:
+            with opened_plain(self.path(file)) as stream:
                 found = os.fstat(stream.fileno())
-                if not stat.S_ISREG(found.st_mode):
-                    return None
                 digest, left, piece = hashlib.sha256(), found.st_size + 1, bytearray(_PIECE)
                 while left > 0 and (count := stream.readinto(piece)):
                     digest.update(memoryview(piece)[:count])
@@ -203,7 +202,7 @@ class Disk:
         return KeptFile(path=file, size_bytes=found.st_size, sha256=digest.hexdigest()) if left == 1 else None
 
     def _read(self, file: str, take: Callable[[str, int], R], largest_bytes: int, mend: str) -> R | None:
-        """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem."""
+        """What `take` makes of a plain file inside the catalogue that is not too large, or None with a problem. It opens it by `opened_plain`."""
         if not self._stays_inside(file):
             return None
         path = self.path(file)
@@ -216,6 +215,9 @@ class Disk:
                 self.add(file, wrong("DISK03", "too large", mend, megabytes=megabytes(found.st_size)))
                 return None
             return take(path, found.st_size)
+        except NotPlainError:  # it was one a moment ago
+            self.add(file, wrong("DISK06", "no plain file"))
+            return None
         except OSError as error:
             self.add(file, wrong("DISK02", "unreadable", reason=_reason(error)))
             return None
@@ -244,12 +246,8 @@ class Disk:
         return os.path.join(self._real_folders[folder], name)
 
 
-def _without_waiting(path: str, flags: int) -> int:
-    return os.open(path, flags | getattr(os, "O_NONBLOCK", 0))  # which systems without pipes among files do not have
-
-
 def _content(path: str, _: int) -> bytes:
-    with open(path, "rb") as stream:
+    with opened_plain(path) as stream:
         return stream.read()
 
 

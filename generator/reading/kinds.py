@@ -7,6 +7,7 @@ from pathlib import Path, PurePath
 
 from generator.reading.pdf_acts import pdf_acts
 from generator.reading.pdf_whole import pdf_fault
+from generator.reading.plain_files import opened_plain
 from generator.records.catalogue import Fault, FileKind, KeptFile
 
 # A camera's picture has some 12 million dots; more only costs a tablet its memory.
@@ -51,12 +52,15 @@ def kind_told(path: str, content: bytes | None) -> FileKind:
 
 
 def _beginning(path: str) -> bytes:
-    with open(path, "rb") as stream:
+    with opened_plain(path) as stream:
         return stream.read(_LONGEST_SIGN)
 
 
 def _whole(path: str, content: bytes | None) -> bytes:
-    return Path(path).read_bytes() if content is None else content
+    if content is not None:
+        return content
+    with opened_plain(path) as stream:
+        return stream.read()
 
 
 def is_called_pdf(path: str) -> bool:
@@ -113,7 +117,7 @@ def picture_fault(file: Path, kind: FileKind) -> str | None:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(file, formats=[kind.value.upper()]) as opened:
+            with opened_plain(file) as stream, Image.open(stream, formats=[kind.value.upper()]) as opened:
                 width, height = opened.size
     except Image.DecompressionBombError:
         return "has more dots than a tablet can show"
@@ -128,8 +132,8 @@ def picture_fault(file: Path, kind: FileKind) -> str | None:
 
 def _is_whole(file: Path, kind: FileKind) -> bool:
     """Whether the end of the picture is there, by its form; what lies behind it does no harm."""
-    size = file.stat().st_size
-    with file.open("rb") as stream:
+    with opened_plain(file) as stream:
+        size = os.fstat(stream.fileno()).st_size
         if kind is FileKind.WEBP:
             return int.from_bytes(stream.read(8)[4:8], "little") + 8 <= size
         stream.seek(max(0, size - _TAIL_BYTES))

@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from generator.reading.disk import Disk
+from generator.reading.plain_files import opened_plain
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import KeptFile
 from generator.records.problems import Problem, Where, doubt
@@ -25,7 +26,7 @@ def line_ends_changed(disk: Disk, files: Iterable[KeptFile | None], approval: Ya
 
 def _is_one_otherwise(disk: Disk, file: KeptFile, recorded: set[str]) -> bool:
     try:
-        with (disk.root / file.path).open("rb") as stream:
+        with opened_plain(disk.root / file.path) as stream:
             start = stream.read(_BEGINNING)
             if b"\0" in start or b"\n" not in start:
                 return False

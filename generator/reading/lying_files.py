@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from generator.reading.disk import Disk, is_ours
+from generator.reading.plain_files import opened_plain
 
 # Some hundred times what a folder holds; whatever is more was put there by a machine.
 _MOST_ENTRIES: Final = 10_000
@@ -52,7 +53,7 @@ def beginning(disk: Disk, path: str) -> bytes | None:
         found = os.lstat(file)
         if not stat.S_ISREG(found.st_mode) or found.st_size > _LARGEST:
             return None
-        with open(file, "rb") as stream:  # noqa: PTH123  paths are texts here (disk.py)
+        with opened_plain(file) as stream:
             start = stream.read(_SIGN_BYTES)
             return start if is_paper(start) else start + stream.read()
     except OSError:

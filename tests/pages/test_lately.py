@@ -214,3 +214,18 @@ def test_every_fact_has_its_words(language):
     assert w.tree["lately"]["what"]["machine"]["qualified"]
     for about in ("batch", "lot", "machine", "recall", "material", "request"):
         assert {"gone", "changed"} <= w.tree["lately"]["what"][about].keys()
+
+
+def test_weeks_before_the_newest_are_folded_with_how_much_they_tell(told):
+    """Who opens the page reads what is new; what is dated later than the copy stands first, as before."""
+    opened, *folded = told["lately.md"].split("<details")
+    assert [each for each in lines(opened) if each.startswith("## ")] == ["## Dated after the day of this copy, by a clock that ran ahead", "## 24 Nov 2026"]
+    assert ["<summary>Week from 28 Sep 2026 on: 1 line</summary>" in each for each in folded] == [True]
+    assert "## 1 Oct 2026" in folded[0]
+
+
+@pytest.mark.parametrize(("day", "weeks"), [(date(2026, 11, 23), 0), (date(2026, 11, 22), 1)])
+def test_a_week_begins_on_a_monday(day, weeks):
+    facts = (Fact(about="part", what="revision", name="x", part="P-0001", before="A", now="B"),)
+    text = pages(Lately(changes=tuple(Change(commit="c", day=each, facts=facts) for each in (date(2026, 11, 24), day))))["lately.md"]
+    assert text.count("<details") == weeks

@@ -346,3 +346,12 @@ def test_what_is_put_forward_says_so_and_is_done_in_time(depot):
     assert found.lines[0].why[0] == "By what waiting costs, its turn would come later; it stands here so that it is done by 27 Nov 2026."
     assert not any(each.startswith("By what waiting costs") for line in found.lines[1:] for each in line.why)
     assert found.missed == (None,) * len(found.tasks)
+
+
+def test_the_task_of_a_batch_names_the_part_too(depot):
+    """B-7 alone says nothing to who plans the day."""
+    catalogue = read_catalogue(depot)
+    catalogue = replace(catalogue, production=replace(catalogue.production, batches={"B-7": batch(events=())}))
+    found = today_told(todays(sheets(depot)[0], catalogue, DAY), catalogue, DAY, wording("en"))
+    [line] = [line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.BATCH]
+    assert line.subject == "B-7 (EX-0001 Lid knob)"

@@ -3,7 +3,9 @@
 import hashlib
 import os
 import shutil
+import stat
 import tempfile
+import threading
 import tracemalloc
 from pathlib import Path
 
@@ -307,3 +309,27 @@ def test_a_file_of_a_request_that_is_there_and_refused_has_its_own_problem_and_i
     named = told.pop("requests/coat-hook.yml")
     assert (named.code, named.key) == ("EVID01", "not there" if code == "EVID01" else "not taken")
     assert {file: (each.code, each.severity.value) for file, each in told.items()} == ({} if code == "EVID01" else {f"requests/{file}": (code, "error")})
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no pipes among its files")
+@pytest.mark.parametrize(
+    ("ask", "name", "size"),
+    [(Disk.raw, "a.yml", 9), (Disk.lines, "a.csv", 9), (Disk.letter, "a.pdf", 9), (Disk.kept, "a.pdf", 9), (Disk.kept, "a.png", 9), (Disk.kept, "a.bin", 5_000_000)],
+)
+def test_a_pipe_that_comes_in_between_look_and_open_keeps_nobody_waiting(tmp_path, monkeypatch, ask, name, size):
+    file, look = tmp_path / name, os.stat
+    file.write_bytes(b"x" * size)
+
+    def swapped(path, *args, **named):
+        found = look(path, *args, **named)
+        if str(path) == str(file) and stat.S_ISREG(found.st_mode):
+            file.unlink()
+            os.mkfifo(file)
+        return found
+
+    disk, found = Disk(tmp_path), []
+    reader = threading.Thread(target=lambda: found.append(ask(disk, name)), daemon=True)
+    monkeypatch.setattr("generator.reading.disk.os.stat", swapped)
+    reader.start()
+    reader.join(20)
+    assert (found, [problem.code for problem in disk.problems]) == ([None], ["DISK06"])

@@ -1,8 +1,9 @@
 """What changed lately: the page, a few lines for the home page, and the section of a part's page."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import islice
+from datetime import date, timedelta
+from itertools import groupby, islice
 
 from generator.pages.around import Around
 from generator.pages.lately.told import LatelyTold, Subject, ToldDay, ToldLine
@@ -36,10 +37,21 @@ class LineView:
 class DayView:
     heading: str
     lines: tuple[LineView, ...]
+    on: date | None = None
+    """None of what is dated later than the copy."""
     folded: tuple[LineView, ...] = ()
     """What else there is of a day of very many, such as the one on which a depot's list came in."""
     says: str = ""
     """How many these are."""
+
+
+@dataclass(frozen=True, slots=True)
+class WeekView:
+    """A week before the newest, folded."""
+
+    says: str
+    """Which week, and how many lines."""
+    days: tuple[DayView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +69,23 @@ def lately_page(around: Around) -> tuple[Page, ...]:
     w, told = around.w, around.lately
     if told is None:
         return ()
-    days = [_folded(each, around) for each in _as_far_as(told.days, _MOST_LINES, lambda line: _view(line, around, _MOST_NAMED))]
+    every = _as_far_as(told.days, _MOST_LINES, lambda line: _view(line, around, _MOST_NAMED))
+    newest = next((_monday(each.on) for each in every if each.on), None)
+    days = [_folded(each, around) for each in every if each.on is None or _monday(each.on) == newest]
+    weeks = tuple(_weeks((each for each in every if each.on and _monday(each.on) != newest), around))
     is_cut = told.is_cut or _count(told.days) > _MOST_LINES
-    text = rendered("lately/lately.md.j2", w=w, title=front_matter(w("lately.title")), days=days, is_cut=is_cut, says=_says(told, around, "says"))
+    text = rendered("lately/lately.md.j2", w=w, title=front_matter(w("lately.title")), days=days, weeks=weeks, is_cut=is_cut, says=_says(told, around, "says"))
     return (Page(path=PATH, title=w("lately.title"), template=None, text=text),)
+
+
+def _monday(on: date) -> date:
+    return on - timedelta(days=on.weekday())
+
+
+def _weeks(days: Iterable[DayView], around: Around) -> Iterator[WeekView]:
+    for monday, some in groupby(days, key=lambda each: _monday(each.on) if each.on else date.max):
+        listed = tuple(some)
+        yield WeekView(around.w.count("lately.week", sum(len(each.lines) for each in listed), day=around.w.day(monday)), listed)
 
 
 def _folded(day: DayView, around: Around) -> DayView:
@@ -105,7 +130,7 @@ def _as_far_as(days: tuple[ToldDay, ...], most: int, view: Callable[[ToldLine], 
         lines = each.lines[:most]
         most -= len(lines)
         if lines:
-            found.append(DayView(each.heading, tuple(map(view, lines))))
+            found.append(DayView(each.heading, tuple(map(view, lines)), each.on))
     return tuple(found)
 
 

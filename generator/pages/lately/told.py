@@ -51,8 +51,12 @@ class ToldLine:
 class ToldDay:
     heading: str
     lines: tuple[ToldLine, ...]
-    is_later: bool = False
-    """Whether it is dated after the day of the pages."""
+    on: date | None = None
+    """None of what is dated after the day of the pages."""
+
+    @property
+    def is_later(self) -> bool:
+        return self.on is None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +115,7 @@ def _named(changes: Iterable[LatelyChange], parts: Iterable[PartFolder]) -> tupl
 def _days(changes: Iterable[LatelyChange], day: date, later: str, w: Wording) -> Iterator[ToldDay]:
     for on, some in groupby(changes, key=lambda each: None if each.day > day else each.day):
         if lines := tuple(_lines(some, w)):
-            yield ToldDay(w.day(on) if on else w(later), lines, is_later=on is None)
+            yield ToldDay(w.day(on) if on else w(later), lines, on)
 
 
 def _lines(changes: Iterable[LatelyChange], w: Wording) -> Iterator[ToldLine]:

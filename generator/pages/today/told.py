@@ -34,7 +34,7 @@ class TaskLine:
     """A task in words."""
 
     subject: str
-    """Number and name of what it is of."""
+    """Number and name of what it is of; of a batch its number, with the part's."""
     part: str | None
     """Number of the part whose page tells more."""
     what: str
@@ -233,6 +233,9 @@ class _Told:
             return f"{task.number} {request.name}"
         if task.kind is TaskKind.TEST:
             return self.w("today.tests")
+        if batch := self.catalogue.production.batches.get(task.number):
+            folder = self.catalogue.folder(batch.part)
+            return f"{task.number} ({' '.join(dict.fromkeys((batch.part, folder.name if folder else batch.part)))})"
         return material.name if task.kind is TaskKind.KEEP and material else task.number
 
     def _mend(self, task: Task) -> MendLine:

@@ -10,6 +10,7 @@ import stat
 from pathlib import Path
 
 from generator.provenance.remembering.git import Entry
+from generator.reading.plain_files import opened_plain
 
 LEAST_BYTES = 16_000
 """Records are typed and small: each is copied as git has it."""
@@ -36,5 +37,5 @@ def linked(entry: Entry, beside: Path, into: Path) -> bool:
 def _sum(file: Path, entry: Entry) -> str:
     begun = hashlib.new("sha1" if len(entry.blob) == _SHA1_LETTERS else "sha256", usedforsecurity=False)
     begun.update(b"blob %d\0" % entry.size)
-    with file.open("rb") as stream:
+    with opened_plain(file) as stream:
         return hashlib.file_digest(stream, lambda: begun).hexdigest()
