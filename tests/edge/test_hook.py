@@ -125,6 +125,28 @@ def test_a_list_that_parts_rest_on_stops_it_by_their_errors(begun, spares):
     assert (code, "EX-0003-hose-clip/part.yml" in out + err) == (Ending.PROBLEMS, True)
 
 
+@pytest.mark.parametrize(("list_file", "broken"), [("fleets.yml", "fleets: ["), ("makers.yml", "makers: ["), ("depot.yml", "roles: [")])
+def test_who_mends_a_list_is_not_stopped_by_what_it_hid(begun, spares, list_file, broken):
+    """An old error of a part that names what its lists do not have; while the list could not be read nobody told it."""
+    edit(f"{CLIP}/part.yml", "bogie", "roof-hatch")
+    edit(f"{CLIP}/part.yml", "makers: [", "makers: [nobody, ")
+    edit(f"{CLIP}/approval.yml", "by: specialist", "by: stranger")
+    file = Path("catalogue", list_file)
+    good = file.read_text("utf-8")
+    file.write_text(f"{broken}\n", encoding="utf-8")
+    committed(begun)
+    file.write_text(good, encoding="utf-8")
+    git(begun, "add", "-A")
+    code, out, err = spares("hook", "pre-commit")
+    assert code == 0, out + err
+    assert "elsewhere in the catalogue" in out + err
+    # What the mended list itself has wrong, and a part that is broken by the same commit, still stop it.
+    edit(f"{KNOB}/part.yml", "revision: A", "revision: [")
+    git(begun, "add", "-A")
+    code, out, _ = spares("hook", "pre-commit")
+    assert (code, "EX-0001-lid-knob" in out, "EX-0003-hose-clip" in out) == (Ending.PROBLEMS, True, False)
+
+
 def test_an_event_that_is_taken_out_stops_it(begun, spares):
     text = Path(CLIP, "approval.yml").read_text("utf-8")
     Path(CLIP, "approval.yml").write_text(text.partition("  - on: 2026-10-01")[0], encoding="utf-8")

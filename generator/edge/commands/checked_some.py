@@ -29,6 +29,7 @@ from generator.rules.alike import told_once
 from generator.systems.store import Store
 
 _A_DAY_S = 86_400
+_Alike = tuple[object, ...]
 _OFFERED = {"near", "names"}
 """What a mend offers, out of a list that grows: no part of what is wrong."""
 
@@ -84,12 +85,12 @@ def staged(root: Path, how: How) -> Some | None:
                 written(AsOf(replace(repository, head=state), state, how.day), folder, beside=root)
                 return folder
 
-            def before() -> list[Problem]:
+            def before() -> Counter[_Alike]:
                 try:
                     head = laid_out(repository.head, "before")
                 except NoStateError:
-                    return []  # the catalogue begins with this commit
-                return _besides(_with_past(head, root, how), head, (), how.day)
+                    return Counter()  # the catalogue begins with this commit
+                return _before(head, then, root, changed, how)
 
             then = laid_out(tree, "then")
             return _of_commit(_with_past(then, root, how), then, changed, how, before)
@@ -119,7 +120,7 @@ def _with_past(folder: Path, root: Path, how: How) -> Catalogue:
     return produced_compared(compared(catalogue, before), before, folder)[0]
 
 
-def _of_commit(catalogue: Catalogue, folder: Path, changed: Collection[str], how: How, before: Callable[[], list[Problem]]) -> Some:
+def _of_commit(catalogue: Catalogue, folder: Path, changed: Collection[str], how: How, before: Callable[[], Counter[_Alike]]) -> Some:
     """What the commit touches counts with all that is wrong with it; elsewhere only what was not wrong before.
 
     That is asked of HEAD, which costs a second, only where something elsewhere is wrong.
@@ -133,9 +134,22 @@ def _of_commit(catalogue: Catalogue, folder: Path, changed: Collection[str], how
     return _some(catalogue, [*own, *counts, *fresh], old.elements(), parts)
 
 
-def _not_before(problems: Iterable[Problem], before: Iterable[Problem]) -> Iterator[Problem]:
+def _before(head: Path, then: Path, root: Path, changed: Collection[str], how: How) -> Counter[_Alike]:
+    """What was wrong at HEAD, and what only its files with mistakes hid that the commit changes: who mends one has not made what shows behind it."""
+    catalogue = _with_past(head, root, how)
+    found = Counter(map(_alike, _besides(catalogue, head, (), how.day)))
+    mended = [each for each in changed if not each.startswith("parts/") and catalogue.is_mistaken(each)]
+    for each in mended:
+        (head / each).unlink(missing_ok=True)  # it may be a link to what lies in the catalogue itself
+        if (then / each).is_file():
+            (head / each).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(then / each, head / each)
+    return found | Counter(map(_alike, _besides(_with_past(head, root, how), head, (), how.day))) if mended else found
+
+
+def _not_before(problems: Iterable[Problem], before: Counter[_Alike]) -> Iterator[Problem]:
     """Those that were not there; so many alike as there were are old."""
-    left = Counter(map(_alike, before))
+    left = Counter(before)
     for each in problems:
         if left[_alike(each)]:
             left[_alike(each)] -= 1
@@ -143,7 +157,7 @@ def _not_before(problems: Iterable[Problem], before: Iterable[Problem]) -> Itera
             yield each
 
 
-def _alike(problem: Problem) -> tuple[object, ...]:
+def _alike(problem: Problem) -> _Alike:
     """By what two states of the catalogue tell one problem from another, wherever in its file it stands."""
     return problem.code, problem.key, problem.where.file, tuple(each for each in problem.facts if each[0] not in _OFFERED)
 
