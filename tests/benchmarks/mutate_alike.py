@@ -26,7 +26,6 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("fire/rows.py", "why", "True"): "what is not held against a limit has a reason",
     ("fire/rows.py", "return False", "return None"): "neither states anything",
     ("fire/small_parts.py", "mesh and volume is not None", "volume is not None"): "what has no mesh has no volume",
-    ("fire/small_parts.py", "0.0", "-1.0"): "every polymer weighs more than nothing",
     ("history.py", "0", "-1"): "of one, the first is the last",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED

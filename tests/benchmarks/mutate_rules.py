@@ -168,10 +168,10 @@ def main() -> None:
     parser.add_argument("files", nargs="*", type=Path, help="modules of the rules; all where none is named")
     parser.add_argument("--line", type=int, help="only what begins on this line")
     parser.add_argument("--most", type=int, help="of each place so many tests at most, the sharpest first: others may tell what survives")
-    parser.add_argument("--tests", type=Path, default=ROOT / "tests/rules", help="the folder whose tests are asked")
+    parser.add_argument("--tests", nargs="+", type=Path, default=[ROOT / "tests/rules"], help="the files or folders whose tests are asked")
     options = parser.parse_args()
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp()
-    found = sorted(options.tests.rglob("test_*.py"))
+    found = sorted({file for each in options.tests for file in ([each] if each.is_file() else each.rglob("test_*.py"))})
     tests = [str(file) for file in found if file.stem not in THOROUGH]
     quiet = ["-o", "addopts=--import-mode=importlib", "-p", "no:cacheprovider", "-p", "no:terminal", "--hypothesis-seed=0"]
     sys.exit(pytest.main([*quiet, *tests], [Spoiling(options)]))

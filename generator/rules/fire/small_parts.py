@@ -131,7 +131,7 @@ def _member(part: Part, fit: Fit, catalogue: Catalogue, mesh: MeshFacts | None) 
 
 def solid_density(material: Material) -> float:
     """Of the polymer without pores: what burns is not less than a solid piece of it, whatever a print weighs."""
-    return max(material.density_g_cm3, material.solid_density_g_cm3 or 0.0)
+    return max(material.density_g_cm3, material.solid_density_g_cm3 or material.density_g_cm3)
 
 
 def _neighbours(fire: Fire | None) -> Iterator[Member]:

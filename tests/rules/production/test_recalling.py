@@ -53,7 +53,7 @@ def test_what_went_on_by_the_day_of_the_call_or_since_is_a_visit_too():
 def test_a_call_that_was_written_first_tells_which_day_counts():
     called = recall(CALL, lot="L-1", lifted="2026-06-20")
     assert visits(of_recall(called, row("2026-02-01", "B-1"), row("2026-06-10", off="B-1"))) == [("A1", "11", "cab", 1, 0)]
-    assert first_call(called).on == date(2026, 6, 1)
+    assert first_call(called).on == first_call(called.model_copy(update={"events": called.events[::-1]})).on == date(2026, 6, 1)
 
 
 def test_vehicles_to_visit_come_first_then_by_fleet_number_and_place():
@@ -97,7 +97,7 @@ def test_the_shelf_and_the_hands_are_looked_through_batch_by_batch():
         Elsewhere(kind="out", batch="B-1", count=3, to="bay 4; bay 2"),
         Elsewhere(kind="shelf", batch="B-2", count=7, more=3, on=date(2026, 5, 3)),
     )
-    assert (found.shelf, found.out, found.sits, found.to_find) == (14, 3, 2, 19)
+    assert (found.shelf, found.out, found.off, found.sits, found.to_find) == (14, 3, 0, 2, 19)
     assert (found.about("B-1"), found.about("B-2"), found.about("B-3"), found.about("B-4")) == (10, 7, 2, 0)
 
 
