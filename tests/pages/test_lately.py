@@ -227,5 +227,5 @@ def test_weeks_before_the_newest_are_folded_with_how_much_they_tell(told):
 @pytest.mark.parametrize(("day", "weeks"), [(date(2026, 11, 23), 0), (date(2026, 11, 22), 1)])
 def test_a_week_begins_on_a_monday(day, weeks):
     facts = (Fact(about="part", what="revision", name="x", part="P-0001", before="A", now="B"),)
-    text = pages(Lately(changes=tuple(Change(commit="c", day=each, facts=facts) for each in (date(2026, 11, 24), day))))["lately.md"]
+    text = pages(Lately(changes=tuple(LatelyChange(commit="c", day=each, facts=facts) for each in (date(2026, 11, 24), day))))["lately.md"]
     assert text.count("<details") == weeks

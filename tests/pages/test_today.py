@@ -353,5 +353,5 @@ def test_the_task_of_a_batch_names_the_part_too(depot):
     catalogue = read_catalogue(depot)
     catalogue = replace(catalogue, production=replace(catalogue.production, batches={"B-7": batch(events=())}))
     found = today_told(todays(sheets(depot)[0], catalogue, DAY), catalogue, DAY, wording("en"))
-    [line] = [line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is Kind.BATCH]
+    [line] = [line for task, line in zip(found.tasks, found.lines, strict=True) if task.kind is TaskKind.BATCH]
     assert line.subject == "B-7 (EX-0001 Lid knob)"
