@@ -285,7 +285,7 @@ def test_the_print_rule_bites():
 # Of os and signal, what every system has; the rest belongs to generator/systems.
 EVERYWHERE = {
     "os": {"environ", "path", "getpid", "access", "W_OK", "link", "fsync", "open", "close", "fstat", "fdopen", "dup", "dup2", "devnull",
-           "O_RDWR", "O_WRONLY", "fsdecode", "fsencode", "PathLike", "strerror", "walk", "pathsep", "utime", "_exit",
+           "O_RDONLY", "O_RDWR", "O_WRONLY", "fsdecode", "fsencode", "PathLike", "strerror", "walk", "pathsep", "utime", "_exit",
            "stat", "lstat", "listdir"},
     "signal": {"signal", "SIGINT", "SIGTERM", "SIG_DFL", "raise_signal"},
     "sys": {"argv", "stdout", "stderr", "executable", "path", "modules", "stdlib_module_names", "exit", "version_info", "stdin",

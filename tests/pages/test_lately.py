@@ -11,8 +11,9 @@ from generator.records.approvals import Event
 from generator.records.batches import BatchEvent
 from generator.records.depot import Language
 from generator.records.lots import LotEvent
+from generator.records.parts import SUBJECTS
 from generator.records.recalls import RecallEvent
-from generator.rules.lately import FIELDS, FITTED, REMOVED, Fact, Lately, LatelyChange
+from generator.rules.lately import FITTED, REMOVED, Fact, Lately, LatelyChange
 from tests.pages.sample import DAY, judged_sample
 
 NEWEST = (
@@ -207,7 +208,7 @@ def test_every_fact_has_its_words(language):
         for each in classes:
             [what] = each.model_fields["what"].annotation.__args__
             assert f"lately.what.recall.{what}" in w.flat if kind == "recall" else w.flat.get(f"terms.{kind}.{what}")
-    own = {*FIELDS, "new", "gone", "model", "model_new", "model_gone", "notes", "documents", "photos", "details", "route", "waiver", "screening"}
+    own = {*SUBJECTS, "new", "gone", "model", "model_new", "model_gone", "notes", "documents", "photos", "details", "route", "waiver", "screening"}
     assert own | {"rewritten", "unread", "run", "counted"} == w.tree["lately"]["what"]["part"].keys()
     assert {FITTED, REMOVED} == w.tree["lately"]["what"]["pieces"].keys()
     assert w.tree["lately"]["what"]["request"]["voice"]
