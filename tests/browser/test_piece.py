@@ -410,3 +410,16 @@ def test_a_letter_for_a_digit_is_offered_as_a_button_and_is_not_taken(reader: Pa
     assert texts(reader, ".piece__meant button") == ["B-0011"]
     pressed(reader.locator(".piece__meant button"))
     assert (chosen(reader), answers(reader), reader.locator(".piece__meant").count()) == ("Batch B-0011, revision A", [("A", "Fit it")], 0)
+
+
+def test_what_is_said_of_a_piece_stays_within_its_box_on_a_phone(reader: Page, site: Path) -> None:
+    before = reader.viewport_size
+    reader.set_viewport_size({"width": 360, "height": 780})
+    try:
+        gone_to(reader, (site / "parts/P-0004.html").as_uri() + "?batches=B-0199-and-more-that-no-label-has")
+        inside = "[...document.querySelectorAll('.verdict__piece strong')].map((each) => each.getBoundingClientRect().right <= each.closest('.verdict__who').parentElement.getBoundingClientRect().right)"
+        assert "batches: not B-0199" in reader.locator(".verdict__piece").first.inner_text()
+        assert set(reader.evaluate(inside)) == {True}
+    finally:
+        if before:
+            reader.set_viewport_size(before)
