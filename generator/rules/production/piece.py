@@ -6,7 +6,6 @@ As long as one of either is about, somebody has to say which batch it is of.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date
 
 from generator.records.batches import Batch
@@ -128,8 +127,16 @@ def of_batch(  # noqa: PLR0917
     found = differences(batch.printed_as, approved) if approved is not None else ()
     other = tuple(each.what for each in found if each.means is Means.VOID)
     asked = tuple(f"differs {each.what}" for each in found if each.means is Means.ASK)
-    return replace(
-        _known(name, batch, catalogue),
+    known = _known(name, batch, catalogue)
+    return PieceFacts(
+        piece=known.piece,
+        piece_unread=known.piece_unread,
+        piece_less=known.piece_less,
+        piece_astray=known.piece_astray,
+        piece_printed=known.piece_printed,
+        piece_scrapped=known.piece_scrapped,
+        piece_on_vehicles=known.piece_on_vehicles,
+        piece_off=known.piece_off,
         piece_batch=name,
         piece_label=batch.revision,
         piece_released=said.word,
