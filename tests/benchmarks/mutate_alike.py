@@ -2,6 +2,8 @@
 
 _NO_NAME = "a text without the line names no material, and neither does an empty name"
 _NO_PLACE = "a fleet that is unknown has no place"
+_NO_LINE = "no line names no batch"
+_A_TYPE = "a type, which nothing asks as it runs"
 _NOT_NEEDED = "no event needs that it was sent or refused before"
 
 ALIKE: dict[tuple[str, str, str], str] = {
@@ -27,6 +29,16 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("fire/rows.py", "return False", "return None"): "neither states anything",
     ("fire/small_parts.py", "mesh and volume is not None", "volume is not None"): "what has no mesh has no volume",
     ("history.py", "0", "-1"): "of one, the first is the last",
+    ("production/recalling.py", "recall.batch and (not recorded) and _is_told(recall.batch, production)", "not recorded and _is_told(recall.batch, production)"): _NO_LINE,
+    ("production/recalling.py", "recall.lot", "True"): "no lot goes by no name",
+    ("production/recalling.py", "each.off", "True"): "what came off tells where",
+    ("production/recalling.py", "(_of_site(each.off.spots[0].site), each.batch)", "(_of_site(each.off.spots[0].site),)"): "they come by batch already",
+    ("production/recalling.py", "own", "True"): "nothing at a place is no visit: it falls out where counts are laid together",
+    ("production/tracing.py", "(None, None)", "(None,)"): "the functions took the true one when they were read",
+    ("production/tracing.py", "row.batch", "True"): "what carries no batch sits nowhere",
+    ("production/tracing.py", "1", "2"): "anything below nothing is before every number",
+    ("production/taken_off.py", "(date, int)", "(int,)"): _A_TYPE,
+    ("production/taken_off.py", "(date, int)", "(date,)"): _A_TYPE,
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED
         for kept in (

@@ -254,7 +254,7 @@ def _drawn(row: FittedRow, name: str, batch: Batch, count: int, gone: _Gone) -> 
     left = batch.count - (scrap - scrap_off) - before
     if count <= left:
         return None
-    again = max(min(count - left, gone.found[name], sum(gone.off[name].values()) - scrap_off), 0)
+    again = max(min(count, count - left, gone.found[name], sum(gone.off[name].values()) - scrap_off), 0)
     if again:
         gone.fitted[name] -= again
         gone.found[name] -= again

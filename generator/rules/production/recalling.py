@@ -133,7 +133,7 @@ def reach_of(recall: Recall, production: Production) -> Reach:
         elsewhere=(*_put_by(recorded, production, now), *_to_find(off)),
         scrapped=tuple(each for each in off if not each.count),
         shelf=sum(each.lies for each in balances),
-        out=sum(max(each.out, 0) for each in balances),
+        out=sum(each.out for each in balances),
     )
 
 
@@ -160,7 +160,7 @@ def _put_by(batches: Iterable[str], production: Production, now: Ledger) -> Iter
         balance, events = now.balances[name], production.batches[name].events
         if balance.lies:
             yield Elsewhere(kind="shelf", batch=name, count=balance.lies, more=balance.more, on=balance.newest.on if balance.newest else None)
-        if balance.out > 0:
+        if balance.out:
             to = dict.fromkeys(each.to for each in events if isinstance(each, Issued) and each.to)
             yield Elsewhere(kind="out", batch=name, count=balance.out, to="; ".join(to))
 

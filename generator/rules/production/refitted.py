@@ -38,6 +38,6 @@ def again_by_day(batch: Batch, on: Mapping[date, int], off: Mapping[date, int], 
         scrap_off = scrapped_off(events, loose)
         left = batch.count - (scrapped(events) - scrap_off) - (upto(on, day) - sum(again.values()))
         most = min(upto(found, day) - sum(again.values()), sum(loose.values()) - scrap_off)
-        if (n := min(-left, most)) > 0:
+        if (n := min(-left, most, on[day])) > 0:  # what went on before, nothing that came off since can have been
             again[day] = n
     return again

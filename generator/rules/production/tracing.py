@@ -165,7 +165,7 @@ def _all(production: Production) -> tuple[tuple[Carried, ...], tuple[CameOff, ..
                 since[(row.fleet, row.vehicle, row.place), compared(row.position), row.batch] = row.day
         taken = {(row.file, row.line): count for row, count in day.taken}
         for row in day.rows:
-            count = taken.get((row.file, row.line), 0) if row.removed_batch else row.removed
+            count = taken[row.file, row.line] if row.removed_batch else row.removed
             if count:
                 off.append(_came_off(row, count, production))
     sitting = ledger(production).sitting

@@ -84,6 +84,17 @@ def test_every_piece_is_somewhere_and_only_there(history):
         assert balance.removed >= 0
 
 
+@given(histories(), st.booleans())
+def test_no_place_holds_less_than_nothing_or_more_than_there_are(history, is_found):
+    rows, batches = history
+    rows = [replace(each, as_found=each.as_found or is_found) for each in rows]
+    for balance in ledger(depot(*rows, batches=batches).production).balances.values():
+        found = sum(each.found for each in balance.counts)  # a count may find more than was printed
+        assert 0 <= balance.least <= balance.most <= balance.printed + found + balance.moved.came(None)
+        assert balance.out >= 0
+        assert all(0 <= count <= balance.moved.on[day] for day, count in balance.moved.again.items())
+
+
 @given(histories())
 def test_what_somebody_found_so_keeps_no_build_from_its_pages(history):
     rows, batches = history

@@ -48,12 +48,15 @@ def test_what_sat_there_when_it_was_called_back_is_a_visit_even_where_it_came_of
 def test_what_went_on_by_the_day_of_the_call_or_since_is_a_visit_too():
     found = reach(row(CALL, "B-1", vehicle="11"), row("2026-06-09", "B-1", 2, vehicle="12"), row("2026-06-10", "B-1", vehicle="11"))
     assert visits(found) == [("A1", "11", "cab", 2, 2), ("A1", "12", "cab", 2, 2)]
+    assert visits(reach(row(CALL, "B-1"), row("2026-06-05", off="B-1"))) == [("A1", "11", "cab", 1, 0)]
 
 
 def test_a_call_that_was_written_first_tells_which_day_counts():
     called = recall(CALL, lot="L-1", lifted="2026-06-20")
     assert visits(of_recall(called, row("2026-02-01", "B-1"), row("2026-06-10", off="B-1"))) == [("A1", "11", "cab", 1, 0)]
     assert first_call(called).on == first_call(called.model_copy(update={"events": called.events[::-1]})).on == date(2026, 6, 1)
+    never = called.model_copy(update={"events": called.events[1:]})  # lifted, and nobody wrote that it was called back
+    assert visits(of_recall(never, row("2026-02-01", "B-1"))) == [("A1", "11", "cab", 1, 1)]
 
 
 def test_vehicles_to_visit_come_first_then_by_fleet_number_and_place():
@@ -109,6 +112,15 @@ def test_what_came_off_stands_in_the_order_of_vehicles_and_what_was_scrapped_is_
     assert [(each.kind, each.batch, each.count) for each in found.elsewhere] == [("came_off", "B-2", 1), ("came_off", "B-1", 1)]
     assert [each.batch for each in found.scrapped] == ["B-3"]
     assert (found.off, found.to_find, found.about("B-1"), found.about("B-3")) == (2, 2, 1, 0)
+
+
+def test_of_pieces_that_nobody_can_tell_apart_the_first_vehicle_tells_the_order():
+    """Of B-1 one came off 11 and one off 101, and one of them was scrapped; B-2 came off 14."""
+    rows = [row("2026-02-01", name, vehicle=vehicle) for name, vehicle in (("B-1", "11"), ("B-1", "101"), ("B-2", "14"))]
+    off = [row("2026-06-02", off=name, vehicle=vehicle) for name, vehicle in (("B-1", "11"), ("B-1", "101"), ("B-2", "14"))]
+    one = event("scrapped", on="2026-06-03", why="called back")
+    found = reach(*rows, *off, batches={"B-1": batch(2, events=[*RELEASED, one]), "B-2": batch(1)})
+    assert [(each.batch, [spot.site.vehicle for spot in each.off.spots]) for each in found.elsewhere] == [("B-1", ["11", "101"]), ("B-2", ["14"])]
 
 
 def test_a_batch_without_a_record_is_known_by_its_lines_alone():

@@ -34,6 +34,7 @@ CASES = {
     "what came off was scrapped": (1, (scrap(3),), days(d1=1, d4=1), days(d2=1), days(d4=1), {}),
     "it was scrapped on the day on which one was found": (1, (scrap(4),), days(d1=1, d4=1), days(d2=1), days(d4=1), {}),
     "it was scrapped once it had come off again": (1, (scrap(5),), days(d1=1, d3=1), days(d2=1, d4=1), days(d3=1), days(d3=1)),
+    "one was too many before any came off: no more went on again than went on": (1, (scrap(1),), days(d1=1, d2=1), days(d2=2), days(d1=1, d2=1), days(d2=1)),
     "of two that came off one was scrapped, and a fresh one is left": (3, (scrap(3),), days(d1=2, d4=1), days(d2=2), days(d4=1), {}),
     "of two that came off one was scrapped, and no fresh one is left": (2, (scrap(3),), days(d1=2, d4=1), days(d2=2), days(d4=1), days(d4=1)),
 }  # fmt: skip

@@ -8,6 +8,8 @@ from hypothesis import given
 
 from generator.rules.production.ledger import ledger
 from generator.rules.production.recalling import reach_of
+from generator.rules.production.taken_off import fates_of
+from generator.rules.production.tracing import of_all
 from tests.fixtures.production import RELEASED, batch, depot, recall, row
 from tests.rules.production.test_balances import histories, is_possible
 
@@ -111,6 +113,14 @@ def test_one_that_came_off_and_was_never_written_down_as_fitted_has_to_be_found_
     assert (done.to_find, off_in(done)) == (0, [])
 
 
+def test_one_that_was_found_beyond_all_that_there_were_adds_nothing_to_what_is_looked_for():
+    """One was printed and scrapped off the shelf, one found on 12 that day; two came off there the next day, instead of which another was found."""
+    on = found("2026-02-01", "B-1", vehicle="12"), found("2026-02-02", "B-2", off="B-1", removed=2, vehicle="12")
+    reach = reached(*on, count=1, events=[scrap("2026-02-01")], **{"B-2": batch(1, lots=("L-2",))})
+    assert (reach.shelf, reach.out, reach.elsewhere) == (0, 0, ())
+    assert [(each.batch, each.came, each.refitted) for each in reach.scrapped] == [("B-1", 2, 2)]
+
+
 @given(histories())
 def test_once_nothing_sits_any_more_what_came_off_is_what_the_ledger_says(history):
     """Also of lines that were found so."""
@@ -175,3 +185,9 @@ def test_whatever_is_written_no_piece_is_lost_from_the_list(history):
         assert came == balance.moved.came(None)
         if is_possible(batches[name]):
             assert listed[name] >= balance.printed - balance.scrapped
+
+
+def test_each_batch_of_which_pieces_came_off_stands_by_its_number_and_what_carries_none_does_not():
+    rows = row("2026-02-01", "B-2", 2), row("2026-02-01", "B-1"), row("2026-03-01", off="B-2", removed=2), row("2026-03-02", off="B-1"), row("2026-03-03", removed=1)
+    fates = fates_of(of_all(depot(*rows, batches={"B-1": batch(), "B-2": batch()}).production))
+    assert [(name, [(each.came, each.count) for each in own]) for name, own in fates.items()] == [("B-1", [(1, 1)]), ("B-2", [(2, 2)])]

@@ -109,7 +109,7 @@ def test_what_a_machine_spoilt_was_on_it_on_any_of_these_days(since, until, is_m
 
 def test_what_came_off_is_told_with_its_day_its_reason_and_what_went_on_instead():
     first, second = row("2026-03-01", "B-2", off="B-1", position="left", by="keeper"), row("2026-03-05", off="B-2", position="left")
-    production = depot(row("2026-02-01", "B-1", position="left"), first, second, batches={"B-1": batch(), "B-2": batch(part=CLIP)}).production
+    production = depot(row("2026-02-01", "B-1", position="left"), first, second, batches={"B-1": batch(), "B-2": batch(part=CLIP), "B-3": batch()}).production
     (one,) = of_batch(production, "B-1").came_off
     assert (one.on, one.spot.position, one.part, one.count, one.why, one.by, one.instead) == (date(2026, 3, 1), "left", KNOB, 1, first.why, "keeper", "B-2")
     assert first.why
@@ -134,11 +134,13 @@ def test_what_came_off_of_several_batches_stands_by_its_day():
 
 
 def test_a_batch_without_a_record_tells_nothing_of_others():
-    rows = row("2026-02-01", "B-9", 2), row("2026-02-01", "B-1", vehicle="12"), row("2026-03-01", off="B-9"), row("2026-03-01", off="B-1", vehicle="12")
+    rows = row("2026-02-01", "B-9", 2), row("2026-02-01", "B-1", vehicle="12"), row("2026-03-01", off="B-9"), row("2026-03-01", off="B-1", vehicle="12"), row("2026-03-02", "B-1", vehicle="13")
     found = of_batch(depot(*rows).production, "B-9")
     assert [(each.spot.vehicle, each.part, each.revision, each.count) for each in found.carried] == [("11", None, None, 1)]
     assert [(each.spot.vehicle, each.batch, each.part) for each in found.came_off] == [("11", "B-9", None)]
     assert (found.batches, found.balances) == ({}, {})
+    known = of_batch(depot(*rows).production, "B-1")
+    assert (list(known.batches), list(known.balances)) == (["B-1"], ["B-1"])
 
 
 def test_pieces_stand_by_fleet_vehicle_place_position_and_batch():
@@ -149,6 +151,7 @@ def test_pieces_stand_by_fleet_vehicle_place_position_and_batch():
     assert told == [(*spot, name) for spot in reversed(at) for name in ("B-1", "B-2")]
     assert [(each.spot.position, each.batch) for each in of_lot(production, "L-1").carried] == [(spot[3], name) for spot in reversed(at) for name in ("B-1", "B-2")]
     assert sorted(["10", "a10", "a2", "2", "a"], key=as_people_count) == ["a", "a2", "a10", "2", "10"]
+    assert sorted(["right", "0", "left", "left 2"], key=as_people_count) == ["left", "left 2", "right", "0"]
 
 
 def test_the_last_day_counts_also_where_a_position_was_written_in_other_letters():
@@ -158,8 +161,8 @@ def test_the_last_day_counts_also_where_a_position_was_written_in_other_letters(
 
 def test_lots_of_what_sits_are_told_once_and_of_what_came_off_not():
     rows = row("2026-02-01", "B-1"), row("2026-02-01", "B-2"), row("2026-02-01", "B-3"), row("2026-03-01", off="B-3")
-    batches = {"B-1": batch(lots=("L-3", "L-1")), "B-2": batch(lots=("L-1",)), "B-3": batch(lots=("L-2",))}
-    assert of_vehicle(depot(*rows, batches=batches).production, "A1", "11").lots == ("L-1", "L-3")
+    batches = {"B-1": batch(lots=("L-7", "L-3", "L-6", "L-1")), "B-2": batch(lots=("L-1", "L-5", "L-4")), "B-3": batch(lots=("L-2",))}
+    assert of_vehicle(depot(*rows, batches=batches).production, "A1", "11").lots == ("L-1", "L-3", "L-4", "L-5", "L-6", "L-7")
 
 
 def test_every_revision_that_somebody_wrote_down_is_known():
