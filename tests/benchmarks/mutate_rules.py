@@ -47,7 +47,7 @@ class Spoiling:
         self.options = options
         self.failed = False
         self.sharp = Counter[pytest.Item]()
-        """How many spoilt rules each test told: they are asked first."""
+        """How many spoilt rules each test told: they are asked first, after those of its own file."""
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_collection(self) -> None:
@@ -75,11 +75,10 @@ class Spoiling:
         return True
 
     def spoilt_one_by_one(self, file: Path, touched: Mapping[pytest.Item, Touched]) -> Iterator[str]:
-        its_own_first = sorted(touched, key=lambda item: file.stem not in item.path.stem)
         for mutant in mutants(file):
             if self.options.line in (None, mutant.line):
-                telling = [item for item in its_own_first if _reaches(touched[item].get(str(file), frozenset()), mutant)]
-                yield self.found(file, mutant, sorted(telling, key=lambda item: -self.sharp[item])[: self.options.most])
+                telling = [item for item in touched if _reaches(touched[item].get(str(file), frozenset()), mutant)]
+                yield self.found(file, mutant, sorted(telling, key=lambda item: (file.stem not in item.path.stem, -self.sharp[item]))[: self.options.most])
 
     def touched_by(self, item: pytest.Item) -> Touched:
         """The lines of the rules that a test runs; of a slow test none."""
@@ -167,7 +166,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("files", nargs="*", type=Path, help="modules of the rules; all where none is named")
     parser.add_argument("--line", type=int, help="only what begins on this line")
-    parser.add_argument("--most", type=int, help="of each place so many tests at most, the sharpest first: others may tell what survives")
+    parser.add_argument("--most", type=int, help="of each place so many tests at most, its own and the sharpest first: others may tell what survives")
     parser.add_argument("--tests", nargs="+", type=Path, default=[ROOT / "tests/rules"], help="the files or folders whose tests are asked")
     options = parser.parse_args()
     os.environ["HYPOTHESIS_STORAGE_DIRECTORY"] = tempfile.mkdtemp()

@@ -84,7 +84,7 @@ def _of_what_is_about(pieces: Mapping[str, PieceFacts], balances: Mapping[str, B
     if not found and not waiting:
         return PieceFacts(piece="any")
     about = [balances[name] for name in (*found, *waiting)]
-    left, sits, off = (sum(max(getattr(each, where), 0) for each in about) for where in ("at_hand", "on_vehicles", "removed"))
+    left, sits, off = (sum(getattr(each, where) for each in about) for where in ("at_hand", "on_vehicles", "removed"))
     recalls = (recall for name in stopped if (recall := pieces[name].piece_recall))
     return PieceFacts(
         piece="choose" if found else "unreleased",
@@ -99,7 +99,7 @@ def _of_what_is_about(pieces: Mapping[str, PieceFacts], balances: Mapping[str, B
 
 def _how_many(name: str, balance: Balance) -> str:
     """Such as 8 × B-0161; of more than can be, which no sum tells, the batch alone."""
-    about = sum(max(each, 0) for each in (balance.at_hand, balance.on_vehicles, balance.removed))
+    about = balance.at_hand + balance.on_vehicles + balance.removed
     return f"{about} × {name}" if about else name
 
 

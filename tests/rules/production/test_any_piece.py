@@ -157,6 +157,17 @@ def test_a_second_judge_finds_the_same_about(seed):
     assert (found.piece == "unreleased") == is_about(count, told_of), told_of
 
 
+def test_one_that_was_printed_otherwise_is_stopped_wherever_it_is():
+    other = replace(GOOD, piece_same="no")
+    for rows in ([], [ON], [ON, OFF]):
+        assert (told(other, rows).piece, told(other, rows).piece_batches) == ("choose", ("B-1",))
+    assert told(other, [ON, OFF], scrapped(2)).piece == "any"
+
+
+def test_more_than_can_be_of_one_that_only_asks_is_about_too():
+    assert told(ASKED, [ON], scrapped(1)).piece == "choose"
+
+
 def test_what_was_fitted_of_one_that_only_asks_has_been_asked_about():
     assert told(ASKED).piece == "choose"
     assert told(ASKED, [ON]).piece == "any"

@@ -1,14 +1,14 @@
 """What of a released batch still has to be asked about: of its lots, its machine, its measurements. From the side of who would rather not ask."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
 from generator.records.batches import MeasuredCheck
 from generator.records.catalogue import Fault
 from generator.records.inspection import InspectionDocument
-from generator.records.machines import CouponProperty
+from generator.records.machines import CouponProperty, Coupons
 from generator.records.materials import Required
 from generator.records.problems import Where, wrong
 from generator.rules.production.doubts import (
@@ -156,3 +156,18 @@ def test_what_the_material_asks_of_coupons_is_asked_of_the_machine():
     least = Required(property=CouponProperty.TENSILE_STRENGTH_Z, least=40.0, coverage_percent=90, source="specification 4")
     petg = GOOD.materials["petg"].model_copy(update={"required": (least,)})
     assert asked(catalogue=replace(GOOD, materials={**GOOD.materials, "petg": petg})) == ("machine not qualified",)
+
+
+def test_a_machine_whose_process_has_left_its_limits_is_asked_about():
+    """Ten weeks alike, then one far above: three standard deviations are 0.577 mean ranges (control_factors.py)."""
+    steady = [Coupons(on=date(2025, 6, 2) + timedelta(7 * at), property=CouponProperty.TENSILE_STRENGTH_Z, values=(30.9, 31.4, 31.0, 31.3, 31.2), by="specialist") for at in range(11)]
+    machine = GOOD.production.machines[MACHINE]
+
+    def with_coupons(*listed):
+        qualified = machine.qualifications[0].model_copy(update={"coupons": listed})
+        return with_production(GOOD, machines={MACHINE: machine.model_copy(update={"qualifications": (qualified,)})})
+
+    assert asked(catalogue=with_coupons(*steady)) == ()
+    far = steady[-1].model_copy(update={"on": date(2026, 2, 11), "values": (40.9, 41.4, 41.0, 41.3, 41.2)})
+    assert asked(catalogue=with_coupons(*steady, far)) == ("machine out of control",)
+    assert asked(catalogue=with_coupons(*steady, far.model_copy(update={"on": date(2026, 2, 12)}))) == ()  # printed the day before

@@ -1,11 +1,13 @@
 """What must not stay on a vehicle, and what nobody can say of whether it may."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
 from generator.records.lots import Blocked, Lot
-from generator.rules.production.not_good import against, against_each, by_vehicle, not_good
+from generator.rules.production.not_good import Against, against, against_each, by_vehicle, not_good
+from tests.fixtures.prints import BATCH, printed_catalogue, with_production
 from tests.fixtures.production import RELEASED, batch, depot, recall, row
 from tests.fixtures.tiny import CLIP, KNOB
 
@@ -67,3 +69,36 @@ def test_it_stands_with_its_part_spot_by_spot_and_what_has_no_record_with_all_th
 
 def test_a_depot_without_lines_has_none():
     assert not_good(depot(batches=BATCHES, lots=LOTS), {}) == {}
+
+
+@pytest.mark.parametrize(("why", "comes_off"), [("called back", True), ("blocked", True), ("rejected", True), ("void", False), ("printed", False), ("unknown", False)])
+def test_what_is_stopped_comes_off_and_the_rest_is_asked_about(why, comes_off):
+    assert Against(why=why).is_stopped is comes_off
+
+
+def test_of_two_recalls_the_first_is_told():
+    recalls = {"R-2": recall(batch="B-2"), "R-1": recall(lot="L-2")}
+    assert against("B-2", depot(batches=BATCHES, recalls=recalls, lots=LOTS), DAY) == Against(why="called back", recall="R-1")
+    assert against("B-2", depot(batches=BATCHES, recalls={"R-1": recall(batch="B-2")}, lots=LOTS), DAY) == Against(why="called back", recall="R-1")
+
+
+def test_a_good_batch_is_on_no_list():
+    good = printed_catalogue()
+    assert against(BATCH, good, DAY) is None
+    fitted = row("2026-03-01", BATCH, line=2), row("2026-03-02", "B-9", vehicle="12", line=3)
+    sits = with_production(good, fitted=fitted)
+    speaking = against_each(sits, DAY)
+    assert speaking == {BATCH: None, "B-9": Against(why="unknown")}
+    assert {each.carried.batch for own in not_good(sits, speaking).values() for each in own} == {"B-9"}
+
+
+def test_a_batch_with_a_record_stands_with_its_own_part_alone():
+    catalogue = depot(row("2026-02-01", "B-2"), batches=BATCHES, lots=LOTS)
+    assert list(not_good(catalogue, against_each(catalogue, DAY))) == [KNOB]
+
+
+def test_a_vehicle_with_one_that_must_come_off_is_such_whatever_else_it_carries():
+    first, second = row("2026-02-01", "B-2", position="a"), row("2026-02-01", "B-4", position="b")
+    for one, other in ((first, second), (replace(first, position="b"), replace(second, position="a"))):
+        catalogue = depot(one, other, batches=BATCHES, lots=LOTS)
+        assert list(by_vehicle(not_good(catalogue, against_each(catalogue, DAY))[KNOB])) == [(("A1", "11"), 2, True)]

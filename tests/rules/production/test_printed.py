@@ -58,6 +58,11 @@ def test_a_line_that_was_left_out_of_what_was_printed_is_told():
     assert told(without('maker "bench" name')) == [('maker "bench" name', Means.VOID)]
 
 
+def test_a_line_that_the_approval_does_not_have_is_told():
+    assert told(PRINTED + 'setting up: "+z"\n') == [("setting up", Means.ASK)]
+    assert told(PRINTED.replace('kind: "in-house"', 'kind: "bureau"')) == [('maker "bench" kind', Means.VOID)]
+
+
 def test_a_machine_that_nobody_approved_is_told_also_where_it_is_like_one_that_is():
     like = PRINTED.replace('"bench"', '"bench-2"')
     assert told(like) == [('maker "bench-2"', Means.ASK)]
