@@ -50,9 +50,9 @@ def of_any(number: str, revision: str, catalogue: Catalogue, day: date, pieces: 
 def unsaid(number: str, catalogue: Catalogue) -> PieceFacts:
     """Nobody can say which pieces of the part are good, and why: each record once, with its place where it has a mistake."""
     why = catalogue.production.unsaid(number)
-    unread = (first_mistake(file, catalogue) for file, each in why.items() if each == "unread")
-    less, astray = ((file for file, each in why.items() if each == key) for key in ("less", "astray"))
-    return PieceFacts(piece=None, piece_unread=_some(unread), piece_less=_some(less), piece_astray=_some(astray))
+    unread, less, astray = ([file for file, each in why.items() if each == key] for key in ("unread", "less", "astray"))
+    mistakes = (first_mistake(file, catalogue) for file in unread)
+    return PieceFacts(piece=None, piece_unread=_some(mistakes), piece_less=_some(less), piece_astray=_some(astray))
 
 
 def first_mistake(file: str, catalogue: Catalogue) -> str:
