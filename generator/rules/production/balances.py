@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable
-from datetime import MAXYEAR, MINYEAR
+from datetime import MINYEAR
 from typing import Final
 
 from generator.records.batches import Batch, Issued, Rejected, Returned, Scrapped
@@ -13,6 +13,8 @@ from generator.rules.production.refitted import scrapped_off
 from generator.rules.production.states import scrapped
 from generator.rules.production.unsaid import unsaid_years
 
+_NEVER: Final = 10_000
+"""After every year that there can be."""
 _YEAR: Final = re.compile(r"fitted/([0-9]{4})\.csv")
 
 
@@ -25,13 +27,13 @@ def balance_problems(production: Production) -> Iterable[tuple[str, Problem]]:
     unsaid = unsaid_years(production) if production.keeps_fitted else {}
     for name, balance in ledger(production).balances.items():
         batch = production.batches[name]
-        for problem in _of_batch(name, batch, balance, min(since, *unsaid.get(name, ()), MAXYEAR + 1)):
+        for problem in _of_batch(name, batch, balance, min(since, *unsaid.get(name, ()), _NEVER)):
             yield name, problem
 
 
 def unread_since(production: Production) -> int:
     """The first year of which lines of what was fitted cannot be read, so that what follows cannot be held against what went before."""
-    return min((year_of(gap.file) for gap in production.gaps if gap.why == "unread"), default=MAXYEAR + 1)
+    return min((year_of(gap.file) for gap in production.gaps if gap.why == "unread"), default=_NEVER)
 
 
 def year_of(file: str) -> int:

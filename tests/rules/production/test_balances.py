@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from generator.records.fitted import Gap
 from generator.records.problems import Severity
-from generator.rules.production.balances import balance_problems
+from generator.rules.production.balances import balance_problems, unread_since
 from generator.rules.production.ledger import ledger
 from generator.rules.production.on_vehicles import row_problems
-from tests.fixtures.production import adds_up, batch, depot, row
+from tests.fixtures.production import RELEASED, adds_up, batch, depot, row
 from tests.fixtures.tiny import CLIP, KNOB
 
 NAMES = ("B-1", "B-2", "B-3")
@@ -186,6 +187,8 @@ COUNTED = {
     "scrapped of the shelf, since some came off": ([("scrapped", 2), ("counted", 6)], [row("2026-02-01", "B-1", 2), row("2026-02-02", off="B-1", removed=2)], []),
     "scrapped all, since all came off": ([("scrapped", 10)], [row("2026-02-01", "B-1", 10, vehicle="12"), row("2026-02-02", off="B-1", removed=10, vehicle="12")], []),
     "scrapped before it came off": ([("scrapped", 9)], [row("2026-02-01", "B-1", 2), row("2026-03-02", off="B-1", removed=2)], ["BAL02 more gone than printed"]),
+    "more than there can be is an error of the record, and told there": ([("scrapped", 4), ("counted", 8)], [], []),
+    "as many as there can be, and others were fitted": ([("scrapped", 4), ("counted", 6)], [row("2026-02-01", "B-1", 2)], ["BAL01 counted other"]),
     "issued and not fitted yet": ([("issued", 3), ("counted", 7)], [], []),
     "issued, two of them fitted": ([("issued", 3), ("counted", 7)], [row("2026-03-01", "B-1", 2)], []),
     "issued, two of them fitted the next day": ([("issued", 3), ("counted", 7)], [row("2026-03-02", "B-1", 2)], []),
@@ -224,3 +227,38 @@ def test_a_rejected_batch_that_sits_on_vehicles_is_told_until_it_is_off():
 def test_pieces_of_other_parts_do_not_count_for_a_place():
     catalogue = depot(row("2026-02-01", "B-1", 2), row("2026-02-01", "B-2"), batches={"B-1": batch(part=KNOB), "B-2": batch(part=CLIP)})
     assert all(each.code != "FITTED06" for each in row_problems(catalogue))
+
+
+def test_from_the_first_year_that_nobody_can_read_nothing_is_said_of_counts():
+    """A line that cannot be read may tell of the one that is missing."""
+    counted = [{"what": "counted", "on": f"{year}-03-01", "by": "keeper", "on_shelf": count} for year, count in ((2026, 9), (2027, 8))]
+    catalogue = depot(row("2026-02-01", "B-2"), batches={"B-1": batch(events=[*RELEASED, *counted])})
+
+    def told(*gaps):
+        production = replace(catalogue.production, gaps=tuple(gaps), fitted_years=frozenset({2026, 2027}))
+        return unread_since(production), [int(str(dict(each.facts)["on"])[:4]) for name, each in balance_problems(production) if name == "B-1"]
+
+    assert told() == (10_000, [2026, 2027])
+    assert told(Gap(file="fitted/2026.csv", why="less")) == (10_000, [2026, 2027])
+    assert told(Gap(file="fitted/2028.csv", why="unread")) == (2028, [2026, 2027])
+    assert told(Gap(file="fitted/2027.csv", why="unread")) == (2027, [2026])
+    assert told(Gap(file="fitted/2027.csv", why="unread"), Gap(file="fitted/2026.csv", why="unread")) == (2026, [])
+    assert told(Gap(file="fitted/lines.csv", why="unread")) == (1, [])  # of what year, nobody knows
+
+
+def test_pieces_that_went_are_told_at_the_event_that_took_too_many():
+    def told(*events, rows=(), count=10):
+        record = batch(count, events=[*RELEASED, *({"on": "2026-03-01", "by": "keeper", **each} for each in events)])
+        return [(each.code, each.key, each.path, {key: value for key, value in each.facts if key != "on"}) for _, each in balance_problems(depot(*rows, batches={"B-1": record}).production)]
+
+    scrap, issue = {"what": "scrapped", "count": 9, "why": "bent"}, {"what": "issued", "count": 4}
+    over = ("BAL02", "more gone than printed", ("events", 1, "count"), {"scrap": 9, "fitted": 2, "printed": 10})
+    assert told(scrap, scrap | {"count": 1}, rows=[row("2026-02-01", "B-1", 2)]) == [over]  # once, at the first
+    assert told({"what": "counted", "on_shelf": 3}, issue) == [
+        ("BAL01", "counted other", ("events", 1, "on_shelf"), {"found": 3, "expected": 10}),
+        ("BAL01", "issued other", ("events", 2, "count"), {"count": 4, "most": 3}),
+    ]  # fmt: skip
+    later = scrap | {"count": 4, "on": "2026-04-01"}  # written first, and of a later day
+    assert [each[:3] for each in told(later, {"what": "counted", "on_shelf": 8})] == [("BAL01", "counted other", ("events", 2, "on_shelf"))]
+    rejected = {"what": "rejected", "why": "cracks", "on": "2026-03-05"}
+    assert told(rejected, rows=[row("2026-02-01", "B-1", 2)]) == [("BAL03", "rejected and fitted", ("events", 1), {"count": 2, "batch": "B-1"})]
