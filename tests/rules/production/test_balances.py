@@ -254,6 +254,13 @@ def test_pieces_that_went_are_told_at_the_event_that_took_too_many():
     scrap, issue = {"what": "scrapped", "count": 9, "why": "bent"}, {"what": "issued", "count": 4}
     over = ("BAL02", "more gone than printed", ("events", 1, "count"), {"scrap": 9, "fitted": 2, "printed": 10})
     assert told(scrap, scrap | {"count": 1}, rows=[row("2026-02-01", "B-1", 2)]) == [over]  # once, at the first
+    fitted, back = [row("2026-02-01", "B-1", 2)], {"what": "returned", "count": 2}
+    assert [each[:3] for each in told(issue | {"count": 2}, scrap, rows=fitted)] == []  # what was fitted was issued: the record contradicts itself
+    assert [each[:3] for each in told(issue | {"count": 2}, scrap, back, rows=fitted) if each[0] == "BAL02"] == [("BAL02", "more gone than printed", ("events", 3, "count"))]
+    since = [row("2026-03-05", "B-1", 2)]
+    assert [each[:3] for each in told(scrap, issue | {"count": 1, "on": "2026-03-06"}, rows=since) if each[0] == "BAL02"] == [("BAL02", "more gone than printed", ("events", 2, "count"))]
+    more = [row("2026-02-01", "B-1", 12)]  # told at its line
+    assert [each for each in told({"what": "counted", "on_shelf": 0}, rows=more) if each[0] == "BAL02"] == []
     assert told({"what": "counted", "on_shelf": 3}, issue) == [
         ("BAL01", "counted other", ("events", 1, "on_shelf"), {"found": 3, "expected": 10}),
         ("BAL01", "issued other", ("events", 2, "count"), {"count": 4, "most": 3}),

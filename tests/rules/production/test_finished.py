@@ -1,10 +1,12 @@
 """A recall of which nothing is left: since which day, and by what, from the side of whoever has to show that it is done."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 
-from generator.rules.production.finished import Finished, LastOfBatch, finished
+from generator.records.fitted import Gap
+from generator.rules.production.finished import Ended, Finished, finished, is_open
 from generator.rules.production.recalling import reach_of
 from tests.fixtures.production import RELEASED, batch, depot, recall, row
 
@@ -41,6 +43,10 @@ CASES = {
     "scrapped on the day of the call": ((), [scrapped(2, "2026-06-01")], "2026-06-01", (ended(2),)),
     "two roles on one day": ((), [scrapped(1, "2026-06-03"), scrapped(1, "2026-06-03", "fitter")], "2026-06-03", (ended(1), ended(1, "fitter"))),
     "a later count of nothing moves nothing": ((), [scrapped(2, "2026-06-03"), counted(0, "2026-09-01")], "2026-06-03", (ended(2),)),
+    "somebody was reminded on that day too": ((), [scrapped(2, "2026-06-03"), {"what": "reminder sent", "on": "2026-06-03", "by": "fitter"}], "2026-06-03", (ended(2),)),
+    "one that was scrapped by the books was found on a vehicle, and came off": (
+        (row("2026-06-10", "B-1", vehicle="12", as_found=True), row("2026-06-11", off="B-1", vehicle="12")), [scrapped(2, "2026-06-03")], "2026-06-11", (),
+    ),
     "one that was found beyond the books is scrapped by nobody, and a count finds none": (
         (),
         [scrapped(2, "2026-06-03"), counted(1, "2026-06-04"), counted(0, "2026-08-01")],
@@ -80,6 +86,26 @@ def test_where_nothing_was_about_any_more_the_call_itself_is_the_day():
 )
 def test_it_is_not_done(still):
     assert of(*still["rows"], events=still["events"], lifted=still.get("lifted")) is None
+
+
+def test_what_was_scrapped_on_the_day_before_the_call_was_not_about_any_more():
+    assert of(events=[scrapped(2, "2026-05-31"), counted(0, "2026-06-01")]) == Finished(on=CALLED, ended=(), was_about=False)
+
+
+def opened(*rows, lifted=None, day=DAY, events=(), gaps=()):
+    called = recall(lot="L-1", lifted=lifted)
+    catalogue = depot(*rows, batches={"B-1": batch(2, events=[*RELEASED, *events])}, recalls={"RC-0001": called})
+    catalogue = replace(catalogue, production=replace(catalogue.production, gaps=gaps))
+    return is_open(called, reach_of(called, catalogue.production), catalogue, day)
+
+
+def test_it_is_open_until_nothing_is_about_and_nothing_is_missing_from_the_lists():
+    assert opened() is True
+    assert opened(lifted="2026-07-01") is False
+    assert opened(lifted="2026-07-01", day=date(2026, 6, 30)) is True
+    assert opened(events=[scrapped(2, "2026-06-03")]) is False
+    assert opened(events=[scrapped(2, "2026-06-03")], gaps=(Gap(file="fitted/2026.csv", why="unread"),)) is True
+    assert opened(row("2026-02-01", "B-77", as_found=True), events=[scrapped(2, "2026-06-03")]) is True  # it may be one of these
 
 
 def test_without_a_batch_nobody_can_say_that_it_is_done():

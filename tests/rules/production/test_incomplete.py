@@ -58,6 +58,18 @@ def test_records_that_cannot_be_read_are_gaps_of_what_they_may_speak_of():
     assert {each.from_line for each in gaps_of(production)} == {1}
 
 
+def test_suspects_are_counted_place_by_place_and_without_anything_that_is_looked_for_there_are_none():
+    loose = row("2026-03-03", removed=1, vehicle="12")
+    rows = row("2026-02-01", "B-1", vehicle="12"), row("2026-02-01", "B-2", vehicle="13"), loose, row("2026-02-03", "B-77", as_found=True), row("2026-03-02", off="B-78", vehicle="14", as_found=True)
+    catalogue = depot(*rows, batches={"B-1": batch(), "B-2": batch()})
+    found = suspects_of(catalogue, ["B-1"])
+    assert ([each.batch for each in found.sitting], [each.spot.vehicle for each in found.came_off], [each.batch for each in found.lying]) == (["B-77"], ["12"], ["B-78"])
+    assert (found.count, found.is_empty) == (3, False)
+    assert suspects_of(catalogue, ["B-2"]).came_off == ()  # it sits on another vehicle
+    for nothing in (suspects_of(catalogue, []), suspects_of(depot(), ["B-1"])):
+        assert (nothing.count, nothing.is_empty, nothing.sitting, nothing.lying) == (0, True, (), ())
+
+
 def test_pieces_of_a_batch_without_a_record_are_suspects_where_the_part_goes():
     catalogue = depot(row("2026-03-01", "B-1"), row("2026-03-01", "B-77", 2), row("2026-03-01", "B-78", place="roof"))
     found = suspects_of(catalogue, catalogue.production.batches)
