@@ -1,7 +1,7 @@
 """A part's record and its batches tell of one shelf on one day: what both can mean is no problem, and all else is told."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, datetime
 
 import pytest
 
@@ -9,8 +9,8 @@ from generator.pages.problems.said import one_line
 from generator.pages.problems.said import said as problem_said
 from generator.pages.wording import wording
 from generator.records.parts import Stock
-from generator.rules.production.counted_twice import twice_counted
-from tests.fixtures.production import RELEASED, batch, depot, row
+from generator.rules.production.counted_twice import twice_counted, whole_count
+from tests.fixtures.production import RELEASED, batch, depot, recall, row
 from tests.fixtures.tiny import KNOB
 
 DAY = "2026-11-03"
@@ -83,3 +83,68 @@ def test_what_is_told_says_by_which_count_the_stock_goes_and_one_number_is_no_sp
     still_later = said(40, {"B-1": three, "B-2": batch(events=[*RELEASED, counted(4, "2026-11-20")])})
     assert "goes by the batches, and nothing is ordered until then" in still_later
     assert "goes by the batches, and nothing is ordered until then" in said(9, {"B-1": FOUR})
+
+
+def whole(on_shelf, batches, *rows, on=DAY, day="2026-11-30", recalls=None, **stock):
+    catalogue = depot(*rows, batches=batches, recalls=recalls)
+    part = catalogue.folder(KNOB).part
+    counted_on = date.fromisoformat(on) if on else None
+    told_of = Stock(place="drawer", on_shelf=on_shelf, counted_on=counted_on, **stock) if on_shelf is not None else None
+    return whole_count(part.model_copy(update={"stock": told_of}), catalogue, date.fromisoformat(day))
+
+
+EARLIER, LATER = batch(events=[*RELEASED, counted(4, "2026-11-02")]), batch(events=[*RELEASED, counted(4, "2026-11-20")])
+
+
+@pytest.mark.parametrize(
+    ("found", "batches", "contradicts", "is_no_number"),
+    [
+        (4, {"B-1": EARLIER}, False, False),
+        (3, {"B-1": EARLIER}, True, False),  # the later count stands, and may find fewer
+        (5, {"B-1": EARLIER}, True, True),  # more than can be
+        (14, {"B-1": EARLIER, "B-2": batch()}, False, False),
+        (15, {"B-1": EARLIER, "B-2": batch()}, True, True),
+        (3, {"B-1": FOUR}, True, True),  # of one day neither stands
+        (5, {"B-1": FOUR}, True, True),
+        (26, {"B-1": LATER}, False, False),  # all of it was counted since
+        (26, {"B-1": LATER, "B-2": batch()}, True, True),  # not all of it
+        (26, {"B-1": LATER, "B-2": batch(events=[*RELEASED, {"what": "scrapped", "on": "2026-02-01", "by": "keeper", "count": 10, "why": "bent"}])}, False, False),
+        (9, {"B-1": EARLIER, "B-2": LATER}, False, False),
+    ],
+)
+def test_a_count_of_the_whole_is_a_number_to_plan_with_unless_it_cannot_be(found, batches, contradicts, is_no_number):
+    count = whole(found, batches)
+    assert (count.contradicts, count.is_no_number) == (contradicts, is_no_number)
+
+
+def test_what_the_counts_say_is_told_batch_by_batch():
+    count = whole(9, {"B-3": EARLIER, "B-1": EARLIER, "B-2": FOUR, "B-4": LATER, "B-5": batch(3)})
+    assert (count.earlier, count.same_day, count.batches) == (("B-1", "B-3"), {"B-2": 4}, frozenset({"B-1", "B-2", "B-3", "B-4", "B-5"}))
+    assert (count.found, count.on, count.stands, count.is_settled) == (9, date(2026, 11, 3), False, False)
+    assert (count.least, count.most) == (12, 4 + 4 + 4 + 10 + 3)  # B-4 and B-5 may have lain there with all of theirs
+    assert whole(4, {"B-1": EARLIER}).stands
+
+
+def test_what_is_stopped_may_have_been_left_out():
+    assert whole(4, {"B-1": EARLIER, "B-2": EARLIER}).least == 8
+    assert whole(4, {"B-1": EARLIER, "B-2": EARLIER}, recalls={"RC-1": recall(batch="B-2")}).least == 4
+    rejected = batch(events=[*RELEASED, counted(4, "2026-11-02"), REJECTED | {"on": "2026-11-03"}])
+    assert whole(4, {"B-1": EARLIER, "B-2": rejected}).least == 4
+
+
+def test_a_count_speaks_of_its_label_and_of_what_was_printed_by_its_day():
+    other = EARLIER.model_copy(update={"revision": "B"})
+    assert whole(4, {"B-1": EARLIER, "B-2": other}).batches == {"B-1"}
+    assert whole(4, {"B-1": EARLIER, "B-2": other}, revision="B").batches == {"B-2"}
+    for ended, is_meant in (("2026-11-03 23:00", True), ("2026-11-04 01:00", False)):
+        late = batch().model_copy(update={"ended": datetime.fromisoformat(ended)})
+        assert ("B-2" in whole(4, {"B-1": EARLIER, "B-2": late}).batches) is is_meant
+
+
+def test_of_a_count_to_come_of_none_and_of_batches_that_nobody_counted_there_is_nothing_to_say():
+    assert whole(4, {"B-1": EARLIER}, day=DAY) is not None
+    assert whole(4, {"B-1": EARLIER}, day="2026-11-02") is None
+    assert whole(4, {"B-1": EARLIER}, on=None) is None
+    assert whole(None, {"B-1": EARLIER}) is None
+    assert whole(4, {"B-1": batch()}) is None
+    assert whole(4, {"B-1": LATER}, day="2026-11-19") is None  # counted after that day
