@@ -108,7 +108,8 @@ class Balance:
         """How many more lie there than is written down, by the newest count and what went since; fewer: below nothing."""
         if self.newest is None:
             return 0
-        counted = max(self.shelf + self.newest.found - self.newest.expected, 0)
+        # Where more is told of than was printed, the books are below nothing, and what was counted lies there all the same.
+        counted = max(self.shelf + self.newest.found - self.newest.expected, self.least, 0)
         return counted - max(self.shelf, 0)
 
     @property

@@ -93,6 +93,7 @@ def test_no_place_holds_less_than_nothing_or_more_than_there_are(history, is_fou
         found = sum(each.found for each in balance.counts)  # a count may find more than was printed
         assert 0 <= balance.least <= balance.most <= balance.printed + found + balance.moved.came(None)
         assert balance.out >= 0
+        assert not balance.counts or balance.lies >= balance.least
         assert all(0 <= count <= balance.moved.on[day] for day, count in balance.moved.again.items())
 
 
