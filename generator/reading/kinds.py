@@ -7,7 +7,7 @@ from pathlib import Path, PurePath
 
 from generator.reading.pdf_acts import pdf_acts
 from generator.reading.pdf_whole import pdf_fault
-from generator.reading.plain_files import opened_plain
+from generator.reading.same_bytes import once_of_same_bytes
 from generator.records.catalogue import Fault, FileKind, KeptFile
 
 # A camera's picture has some 12 million dots; more only costs a tablet its memory.
@@ -25,6 +25,7 @@ _SIGNS: dict[FileKind, tuple[int, bytes]] = {
     FileKind.WEBP: (8, b"WEBP"),
 }
 _LONGEST_SIGN = 16
+_acts, _fault = once_of_same_bytes(pdf_acts), once_of_same_bytes(pdf_fault)
 _ENDINGS = {
     ".pdf": FileKind.PDF,
     ".png": FileKind.PNG,
@@ -46,7 +47,7 @@ def kind_told(path: str, content: bytes | None) -> FileKind:
     beginning = _beginning(path) if content is None else content[:_LONGEST_SIGN]
     if beginning[at : at + len(sign)] != sign:
         return FileKind.OTHER
-    if kind is FileKind.PDF and pdf_acts(_whole(path, content)):
+    if kind is FileKind.PDF and _acts(_whole(path, content)):
         return FileKind.OTHER  # offered, and opened by nobody's hand but one's own
     return FileKind.OTHER if kind.is_picture and picture_fault(Path(path), kind) else kind
 
@@ -72,12 +73,12 @@ def is_acting_pdf(path: str, content: bytes | None) -> bool:
     if not is_called_pdf(path):
         return False
     whole = _whole(path, content)
-    return whole.startswith(_SIGNS[FileKind.PDF][1]) and pdf_acts(whole)
+    return whole.startswith(_SIGNS[FileKind.PDF][1]) and _acts(whole)
 
 
 def pdf_fault_told(path: str, content: bytes | None) -> Fault | None:
     """What keeps a file that is called a PDF from being opened. Raises OSError."""
-    return pdf_fault(_whole(path, content)) if is_called_pdf(path) else None
+    return _fault(_whole(path, content)) if is_called_pdf(path) else None
 
 
 def kept_as_handed(path: str, content: bytes) -> KeptFile:
