@@ -1,5 +1,6 @@
 """Which texts, days and file names a record takes."""
 
+from functools import cache
 from typing import Annotated
 
 import pytest
@@ -8,10 +9,16 @@ from pydantic import Field, TypeAdapter, ValidationError, create_model
 from generator.records.base import Day, Line, Name, PartNumber, Record, RelativeFile, each_once
 from generator.records.fitting import FittingNotes
 
+DAY: TypeAdapter = TypeAdapter(Day)
+
+
+@cache
+def model_of(kind):
+    return create_model("One", __base__=Record, value=(kind, ...))
+
 
 def taken(kind, value):
-    model = create_model("One", __base__=Record, value=(kind, ...))
-    return model.model_validate({"value": value}).value
+    return model_of(kind).model_validate({"value": value}).value
 
 
 @pytest.mark.parametrize(
@@ -35,7 +42,7 @@ def test_a_line_is_one_line(text):
 
 @pytest.mark.parametrize("day", ["2026-02-28", "2024-02-29", "1999-12-31"])
 def test_days(day):
-    assert TypeAdapter(Day).validate_json(f'"{day}"', strict=True).isoformat() == day
+    assert DAY.validate_json(f'"{day}"', strict=True).isoformat() == day
 
 
 @pytest.mark.parametrize(
@@ -45,7 +52,7 @@ def test_days(day):
 )  # fmt: skip
 def test_what_is_no_day(day):
     with pytest.raises(ValidationError):
-        TypeAdapter(Day).validate_json(day, strict=True)
+        DAY.validate_json(day, strict=True)
 
 
 @pytest.mark.parametrize("file", ["documents/x.pdf", "photos/a b.jpg", "x", "documents/sub/ø.pdf"])
