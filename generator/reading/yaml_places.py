@@ -104,7 +104,18 @@ def _read(file: str, raw: bytes) -> YamlFile:
                 _add_syntax_problem(result, fast)
         except yaml.YAMLError as error:
             _add_syntax_problem(result, error)
+    _add_cut(result, text)
     return result
+
+
+def _add_cut(result: YamlFile, text: str) -> None:
+    """What is missing of a file that says how many lines it had: cut at the end of one, it reads as a shorter list."""
+    told = result.content.get("lines") if isinstance(result.content, dict) else None
+    if not isinstance(told, int) or isinstance(told, bool):
+        return
+    there = sum(bool(line.strip()) and not line.lstrip().startswith("#") for line in re.split("\r\n?|\n", text))
+    if there < told:
+        result.problems.append(wrong("YAML12", "cut", where=result.where(("lines",)), told=told, there=there))
 
 
 def _take(text: str, result: YamlFile, loader: Any) -> None:

@@ -136,4 +136,6 @@ NotNegative = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0)]
 MOST_MINUTES = 9600
 """Four weeks of forty hours: more than anybody works at one step (common practice, no source)."""
+LinesOfFile = Annotated[int, Field(ge=1, le=100_000)]
+"""How many lines that say something a file had when a tablet made it, with this one; one that was cut has fewer (reading/yaml_places.py)."""
 OwnMinutes = Annotated[int, Field(ge=1, le=MOST_MINUTES)]

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from generator.records.base import Day, Id, Name, PartNumber, Record, one_line, without_controls
+from generator.records.base import Day, Id, LinesOfFile, Name, PartNumber, Record, one_line, without_controls
 from generator.records.batches import BatchId, Pieces
 from generator.records.fitted import Why
 
@@ -46,8 +46,10 @@ class FittedEntry(Record):
 class FittedList(Record):
     """fitted-<made_on>.yml, as a tablet hands it over."""
 
+    lines: LinesOfFile | None = None
+    """It stands first; a file of before has none."""
     fitted: Annotated[int, Field(ge=1)]
-    """The form of the file: 1. It stands first, and tells what kind of file it is."""
+    """The form of the file: 1. It tells what kind of file it is."""
     railway: Name
     depot: Name
     """Of the catalogue on the tablet; a file of another depot is refused."""

@@ -7,13 +7,15 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, Name, PartNumber, Record, Revision, each_once
+from generator.records.base import Day, Id, Line, LinesOfFile, Name, PartNumber, Record, Revision, each_once
 from generator.records.batches import BatchId, MeasuredCheck
 
 
 class InspectionSheet(Record):
     """inspection-<batch>-<day>.yml, as it comes from the tablet."""
 
+    lines: LinesOfFile | None = None
+    """It stands first; a sheet of before has none."""
     railway: Name
     depot: Name
     """Both as depot.yml writes them."""

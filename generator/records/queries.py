@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from generator.records.base import Day, Id, Record, one_line, without_controls
+from generator.records.base import Day, Id, LinesOfFile, Record, one_line, without_controls
 
 LONGEST_QUERY = 240
 MOST_TIMES = 10_000
@@ -31,6 +31,8 @@ LookedForList = Annotated[tuple[LookedFor, ...], Field(max_length=MOST_QUERIES)]
 class Queries(Record):
     """queries/*.yml: one hand-over of one tablet."""
 
+    lines: LinesOfFile | None = None
+    """Of the tablet's file, where it stands first; `spares queries add` leaves it out."""
     collected: Day
     """The day on which the tablet handed it over."""
     with_request: Id | None = None

@@ -4,7 +4,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from generator.records.base import Day, Id, Line, Name, PartNumber, Record, RelativeFile, Text
+from generator.records.base import Day, Id, Line, LinesOfFile, Name, PartNumber, Record, RelativeFile, Text
 from generator.records.mesh_units import MeshUnits
 from generator.records.queries import LookedForList
 from generator.records.vehicles import VehicleRange
@@ -28,6 +28,8 @@ class Wanted(Record):
 class AddedVoice(Wanted):
     """A file that a tablet made by "I need this too", until `spares request add` writes it into its request."""
 
+    lines: LinesOfFile | None = None
+    """Of the tablet's file; it stands first."""
     adds_to: Id
     """The request that is needed here too, such as R-0031."""
     looked_for: LookedForList = ()
@@ -37,6 +39,8 @@ class AddedVoice(Wanted):
 class Request(Record):
     """requests/<id>.yml; the file's name is the request's id."""
 
+    lines: LinesOfFile | None = None
+    """Of the tablet's file, where it stands first; `spares request add` leaves it out."""
     on: Day
     by: Id
     """Role that asks."""

@@ -272,6 +272,24 @@ def test_a_label_never_says_what_the_batch_does_not(depot, spares, batch, typed,
     assert not (depot / "labels.pdf").exists()
 
 
+USED = "  - {what: scrapped, on: 2026-11-22, by: reviewer, count: 1, why: dropped}\n  - {what: issued, on: 2026-11-23, by: reviewer, count: 1}"
+
+
+def test_of_a_batch_no_more_labels_are_printed_than_pieces_of_it_are_about(depot, spares, batch):
+    overlaid(depot / "catalogue", PRINTS)  # its batch of 4 is released
+    file = depot / "catalogue/batches/B-0001.yml"
+    file.write_text(file.read_text("utf-8").rstrip("\n") + f"\n{USED}\n", "utf-8")
+    assert spares("labels", "EX-0001", "--batch", "B-0001", "--count", "3")[::2] == (0, "")
+    before = bytes_of(depot)
+    code, out, err = spares("labels", "EX-0001", "--batch", "B-0001", "--count", "2", "--batch", "b-1", "--force")
+    assert (code, out) == (1, "")
+    assert "4 labels of B-0001 are more than pieces of it are about by the records: 3 (2 on the shelf, 1 handed out, 0 on vehicles)" in " ".join(err.split())
+    assert "--count 3 is the most" in err
+    assert bytes_of(depot) == before
+    code, _, err = spares("labels", "EX-0001", "--batch", "B-0001", "--count", "4", "--quarantine", "--force")
+    assert (code, "of B-0001 3 are about by the records" in " ".join(err.split())) == (0, True), err
+
+
 @pytest.mark.parametrize("of", ["batch: B-0147", "lot: L-1", "part: EX-0001\nrevision: A"])
 def test_what_is_called_back_gets_no_label(depot, spares, batch, of):
     batch()

@@ -1,15 +1,20 @@
-"""Which revision does the label of a batch tell, and does it have to say that its pieces are not fitted?"""
+"""Which revision does the label of a batch tell, does it have to say that its pieces are not fitted, and how many may there be?"""
 
 import difflib
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
 from generator.edge.commands.terminal import Terminal
 from generator.edge.refusals import Ending, refused
 from generator.pages.wording import Wording
+from generator.papers.kinds import LabelCount
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.records.parts import Part
+from generator.records.production import Production
+from generator.rules.production.ledger import ledger
 from generator.rules.production.piece import first_mistake
 from generator.rules.production.releasing import standing
 from generator.rules.production.states import recalled_revision, stops_of
@@ -41,6 +46,25 @@ def labelled(  # noqa: PLR0917
     if revision != part.revision:
         terminal.note(w("papers.labels.other_revision", number=part.number, revision=part.revision, given=revision), "yellow")
     return Labelled(revision=revision, stop=(stop or w("papers.label.put_aside")) if quarantine else "")
+
+
+def check_counts(wanted: Iterable[LabelCount], production: Production, terminal: Terminal, w: Wording) -> None:
+    """Of each batch with a record no more than its pieces that are about, for a label too many makes a strange piece look good; of labels
+    that say DO NOT FIT more are told, and printed. Raises Refusal.
+    """
+    asked: Counter[tuple[str, bool]] = Counter()
+    for each in wanted:
+        if each.label.batch in production.batches:
+            asked[each.label.batch, bool(each.label.stop)] += each.count
+    balances = ledger(production).balances if asked else {}
+    for (name, is_stopped), count in asked.items():
+        own = balances[name]
+        most = own.in_use + max(own.removed, 0) if is_stopped else own.in_use
+        shelf, out, sits, removed = (max(each, 0) for each in (own.lies, own.out, own.on_vehicles, own.removed))
+        if count > most and is_stopped:
+            terminal.note(w("papers.labels.more_than_about", batch=name, asked=count, most=most, shelf=shelf, out=out, sits=sits, removed=removed), "yellow")
+        elif count > most:
+            raise refused("labels_too_many", batch=name, asked=count, most=most, shelf=shelf, out=out, sits=sits)
 
 
 def why_stopped(name: str, batch: Batch, catalogue: Catalogue, day: date, w: Wording) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from generator.assemble.whole_way import read_produced
 from generator.edge.commands import options as asking
-from generator.edge.commands.labelled import labelled
+from generator.edge.commands.labelled import check_counts, labelled
 from generator.edge.commands.lettered import tell_lacking
 from generator.edge.commands.short import ending_of, warn
 from generator.edge.commands.terminal import Terminal
@@ -32,6 +32,7 @@ Writes labels as a PDF: number, revision and batch in large letters, the name, a
 where depot.yml says under `address` where the site is served; else it holds what the label says. A batch
 tells its own revision; without one the label tells that of the part's record, and a piece of an earlier one needs it said.
 
+Of a batch no more ordinary labels are printed than pieces of it are about by the records: on the shelf, handed out, on vehicles.
 Pieces of a batch that is not released, rejected or called back get no ordinary label: --quarantine prints labels that say DO NOT
 FIT, and why, on a black bar; their code opens the page with the batch all the same. --recall prints such labels for all pieces
 of a recall that are about, by the records, for whoever collects them; where these are incomplete it says so, and the exit code is 1.
@@ -40,7 +41,7 @@ A sheet is A4 and is named by its grid ({", ".join(GRIDS)}) or by the size of it
 size it holds as many as go. A roll ({", ".join(ROLLS)}, or any size in mm) has one label a page. Print at 100 %, not fitted to the page.
 """
 EXAMPLE = """\
-  spares labels TV-0101 --batch B-0147 --count 12 --sheet 3x8 --start 5 --to labels.pdf
+  spares labels TV-0101 --batch B-0147 --count 8 --sheet 3x8 --start 5 --to labels.pdf
   spares labels TV-0417 TV-0123 --roll 62x29 --to roll.pdf
   spares labels TV-0101 --batch B-0161 --quarantine --roll 62x29 --to apart.pdf
   spares labels --recall RC-0001 --to RC-0001-labels.pdf
@@ -110,6 +111,7 @@ def run(options: argparse.Namespace) -> int:
     catalogue = read_produced(root, asking.store_in(options.store), asking.today())
     w = wording(catalogue.language)
     wanted = _of_recall(catalogue, options, w) if options.recall else _of_parts(catalogue, options, root, terminal, w)
+    check_counts(wanted, catalogue.production, terminal, w)
     size = options.sheet or GRIDS[_USUAL_SHEET]
     format_ = roll(*options.roll) if options.roll else sheet(*size, margins_mm=options.margins, gaps_mm=options.gaps)
     made = labels(wanted, format_, w, start=options.start)

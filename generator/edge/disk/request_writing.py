@@ -135,7 +135,7 @@ def _request(each: Incoming, request: Request, number: str, model: GivenModel | 
 
 def request_lines(request: Request, photo: str | None) -> Mapping[str, Value]:
     """The record as plain values in the order of its keys, without what is left at its default."""
-    plain = request.model_dump(mode="json", exclude_defaults=True, exclude={"photo_data", "looked_for"})
+    plain = request.model_dump(mode="json", exclude_defaults=True, exclude={"lines", "photo_data", "looked_for"})
     plain["sizes_mm"] = [_short(side) for side in sorted(request.sizes_mm, reverse=True)]
     plain["yearly_demand"] = _short(request.yearly_demand)
     plain |= {"photo": photo} if photo else {}
@@ -161,7 +161,7 @@ def _refuse_known(each: Incoming, request: Request, catalogue: Catalogue, planne
 
 def _essence(request: Request) -> Request:
     unsaid: dict[str, object] = {"also_wanted": (), "looked_for": ()}
-    unsaid |= dict.fromkeys(("photo", "photo_data", "model", "model_units", "answered_by"))
+    unsaid |= dict.fromkeys(("lines", "photo", "photo_data", "model", "model_units", "answered_by"))
     sizes = tuple(sorted(request.sizes_mm, reverse=True))
     return request.model_copy(update=unsaid | {"sizes_mm": sizes})
 

@@ -123,6 +123,11 @@ class Balance:
         return self.lies + max(self.out, 0)
 
     @property
+    def in_use(self) -> int:
+        """How many are on the shelf, in hands or on vehicles: what came off is to be scrapped."""
+        return self.at_hand + max(self.on_vehicles, 0)
+
+    @property
     def left(self) -> int:
         """What may still be fitted: on the shelf or in somebody's hands."""
         return self.shelf + self.out

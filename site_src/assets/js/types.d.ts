@@ -1334,6 +1334,7 @@ interface RequestRoom {
   voiceProblems(typed: Typed, roles: string[]): Wrong;
   text(typed: Typed, day: string, photo: string, fleets: Fleet[]): string;
   voiceText(id: string, typed: Typed, day: string): string;
+  withLines(text: string): string;
   fileName(what: string, day: string): string;
   sizes(typed: Typed): number[];
   number(text: string): number;

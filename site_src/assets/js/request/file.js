@@ -88,13 +88,19 @@
       numbers: numbers(typed.numbers),
       sizes_mm: sizes(typed).sort((a, b) => b - a),
       yearly_demand: number(typed.yearly),
-      stops_without: line(typed.stops),
-    }) + (photo ? `photo_data: |-\n${photo.replace(/.{1,76}/g, "  $&\n")}` : "");
+    }) + `stops_without: ${JSON.stringify(line(typed.stops))}\n` + (photo ? `photo_data: |-\n${photo.replace(/.{1,76}/g, "  $&\n")}` : "");
   }
 
   /** @param {string} id @param {Typed} typed @param {string} day @returns {string} */
   function voiceText(id, typed, day) {
-    return written({ adds_to: id, on: day, by: typed.by, yearly_demand: number(typed.yearly), note: line(typed.note) || null });
+    return `${written({ on: day, by: typed.by, yearly_demand: number(typed.yearly), note: line(typed.note) || null })}adds_to: ${JSON.stringify(id)}\n`;
+  }
+
+  /** The text with how many lines it has before all else: cut at the end of one it would be read as a shorter list. Its last line is
+   * one that tells by its quotes, brackets or braces where it ends.
+   * @param {string} text @returns {string} */
+  function withLines(text) {
+    return `lines: ${1 + text.split("\n").filter((each) => each.trim()).length}\n${text}`;
   }
 
   /** @param {Record<string, string | number | (string | number)[] | null>} record */
@@ -121,5 +127,5 @@
     return `request-${day}-${plain || "part"}.yml`;
   }
 
-  spares.request = { ...spares.request, problems, voiceProblems, text, voiceText, fileName, sizes, number, numbers };
+  spares.request = { ...spares.request, problems, voiceProblems, text, voiceText, withLines, fileName, sizes, number, numbers };
 })();

@@ -7,10 +7,11 @@
   const LARGEST_CODE = 25;
 
   /** The last step: the file's text and the ways to hand it over.
-   * @param {HandedOver} request
+   * @param {HandedOver} whole
    * @param {RequestWords} words @param {string} contact @param {() => void} change @param {() => void} finish @returns {HTMLElement} */
-  function handover(request, words, contact, change, finish) {
+  function handover(whole, words, contact, change, finish) {
     const said = words.done;
+    const request = { ...whole, text: spares.request.withLines(whole.text), short: spares.request.withLines(whole.short) };
     const told = made("p", "handover__told", { role: "status" });
     const tell = (/** @type {string} */ text) => { told.textContent = text; };
     const text = made("pre", "handover__text", { tabindex: "0", "aria-label": said.text }, request.text);
