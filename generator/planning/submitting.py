@@ -1,6 +1,6 @@
-"""Which step does a submission ask for, of a part as its record stands?"""
+"""Which step does a submission ask for, of a part as its record stands, and which records does it rest on?"""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from typing import Final
 
@@ -16,8 +16,11 @@ from generator.records.approvals import (
     TakeOverConfirmed,
 )
 from generator.records.base import Record
+from generator.records.catalogue import Catalogue
+from generator.records.problems import Problem, Severity
 from generator.rules.consequences import asks
 from generator.rules.history import Holder, Stage
+from generator.rules.production.incomplete import gaps_of
 from generator.rules.sheet import Sheet
 
 
@@ -116,3 +119,21 @@ def whom(asked: Asks, route: Route) -> Holder:
     if asked in (Asks.ACCEPTANCE, Asks.REVIEW):
         return Holder.CUSTOMER
     return Holder.AUTHORITY if asked is Asks.AUTHORITY or route is Route.AUTHORITY else Holder.CUSTOMER
+
+
+def unread_for(sheet: Sheet, catalogue: Catalogue) -> tuple[Problem, ...]:
+    """What is wrong with the records that a submission of this part rests on, where one cannot be read: nobody knows what it says.
+
+    A mistake that leaves a record whole is told as a gap.
+    """
+    files = frozenset(_unread_files(sheet, catalogue))
+    every = dict.fromkeys((*sheet.folder.problems, *catalogue.problems))
+    return tuple(each for each in every if each.severity is Severity.ERROR and each.where.file in files)
+
+
+def _unread_files(sheet: Sheet, catalogue: Catalogue) -> Iterator[str]:
+    folder, part = sheet.folder, sheet.part
+    own = {"part.yml": part, "approval.yml": folder.approval, "fitting.md": folder.fitting}
+    yield from (f"{folder.folder}/{name}" for name, record in own.items() if record is None)
+    yield from (f"materials/{each}.yml" for each in (part.materials if part else ()) if each not in catalogue.materials)
+    yield from (gap.file for gap in gaps_of(catalogue.production, parts={sheet.number}, recalls=False))

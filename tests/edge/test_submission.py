@@ -242,3 +242,37 @@ def test_families_are_told_in_words_and_for_programs(depot, spares):
     code, out, _ = spares("families", "--format", "json", *ON)
     assert code == 0
     assert isinstance(json.loads(out), list)
+
+
+BROKEN = {
+    "approval": (f"{FOLDER}/approval.yml", "  - what: ["),
+    "approval of a strange event": (f"{FOLDER}/approval.yml", "  - what: nothing of ours\n"),
+    "fitting": (f"{FOLDER}/fitting.md", b"\xff"),
+    "material": ("catalogue/materials/petg.yml", "name: ["),
+    "makers": ("catalogue/makers.yml", "xx: ["),
+    "fleets": ("catalogue/fleets.yml", "xx: ["),
+    "batch": ("catalogue/batches/B-0001.yml", f"part: {PART}\nxx: ["),
+}
+
+
+@pytest.mark.parametrize("what", BROKEN)
+def test_a_record_that_it_rests_on_and_that_cannot_be_read_is_refused(depot, spares, what):
+    """Else it would say that nothing was ever approved, or that a prototype is to be tried."""
+    name, text = BROKEN[what]
+    (depot / name).parent.mkdir(exist_ok=True)
+    with (depot / name).open("ab") as stream:
+        stream.write(text if isinstance(text, bytes) else text.encode())
+    code, out, err = spares("submission", PART, *ON)
+    assert code == 1
+    assert f"{name.removeprefix('catalogue/')}" in err
+    assert re.search(rf"^{re.escape(name)}:\d+", out, re.MULTILINE), "with the line"
+    assert "mend: " in out
+    assert not list(depot.glob("*.pdf"))
+
+
+def test_a_record_of_another_part_that_cannot_be_read_stops_nothing(depot, spares):
+    (next(depot.glob("catalogue/parts/EX-0002*")) / "approval.yml").write_text("xx: [", "utf-8")
+    (depot / "catalogue/batches").mkdir(exist_ok=True)
+    (depot / "catalogue/batches/B-0001.yml").write_text("part: EX-0002\nevents: 7\n", "utf-8")
+    assert spares("submission", PART, *ON)[0] == 0
+    assert spares("submission", PART, "EX-0002", "--out", "s.pdf", *ON)[0] == 1

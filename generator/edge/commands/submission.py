@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 from generator.assemble.whole_way import Assembled
 from generator.edge.commands import options as asking
-from generator.edge.commands.examining import examined_for
+from generator.edge.commands.examining import planned_for
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.paper_files import lies_outside, may_be_written, write_paper
 from generator.edge.one_part import folder_here, folder_of
 from generator.edge.refusals import Ending, Refusal, refused
 from generator.edge.spoken import words
 from generator.pages.wording import Wording
-from generator.planning.submitting import Asks, can_be_asked
+from generator.planning.submitting import Asks, can_be_asked, unread_for
 from generator.reading.disk import Disk
 from generator.records.catalogue import KeptFile
 from generator.rules.sheet import Sheet
@@ -58,9 +58,7 @@ def run(options: argparse.Namespace) -> int:
     root, day = asking.catalogue_of(options.catalogue), options.on or asking.today()
     if options.out:
         may_be_written(options.out, root)
-    read = examined_for(options, terminal, root, day)
-    if read.catalogue.depot is None:
-        raise refused("depot")
+    read = planned_for(options, terminal, root, day)
     sheets = _asked_for(options, read, root, terminal)
     fleet = _fleet(options.fleet, sheets)
     _write(options, sheets, read, terminal, (fleet, root))
@@ -76,9 +74,9 @@ def _asked_for(options: argparse.Namespace, read: Assembled, root: Path, termina
     by_folder = {sheet.folder.folder: sheet for sheet in read.sheets}
     sheets = [by_folder[folder] for folder in named]
     for sheet in sheets:
-        if sheet.part is None or sheet.folder.is_way_unread:
-            file = "approval.yml" if sheet.part else "part.yml"
-            raise refused("submission_unread", file=file, number=sheet.number, problems=sheet.problems, below=root)
+        if unread := unread_for(sheet, read.catalogue):
+            files = sorted({each.where.file for each in unread})
+            raise refused("submission_unread", number=sheet.number, files=files, problems=unread, below=root)
         if options.asks and Asks(options.asks) not in can_be_asked(sheet):
             raise _not_to_be_asked(options.asks, sheet)
     return sheets
