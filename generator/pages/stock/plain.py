@@ -25,7 +25,7 @@ def plain_of(plan: StockPlan) -> dict[str, Any]:
 
 
 def _part(each: PartNeed) -> dict[str, Any]:
-    there, demand, reorder = each.known, each.demand, each.reorder
+    there, demand, reorder, may = each.known, each.demand, each.reorder, each.permitted
     return {
         "part": each.number,
         "state": each.state.value,
@@ -54,6 +54,8 @@ def _part(each: PartNeed) -> dict[str, Any]:
             "price": _amount(reorder.price),
         } if reorder else None,
         "lasts_days": each.lasts_days,
+        "last_day": may.last_day.isoformat() if may and may.last_day else None,
+        "trial": {"planned": may.trial.planned, "fitted": may.trial.fitted, "left": may.trial.left} if may and may.trial else None,
     }  # fmt: skip
 
 

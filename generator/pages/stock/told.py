@@ -24,7 +24,7 @@ from generator.planning.stock.whole import StockPlan
 from generator.rules.short import short_of
 
 _KINDS = {"order": "stock", "count": "stock", "unread": "stock", "enough": "kept", "not_ordered": "held", "print": "plates"}
-_NOT_ORDERED = (StockState.HELD, StockState.UNSAID, StockState.NONE_NEEDED, StockState.NO_MAKER)
+_NOT_ORDERED = (StockState.HELD, StockState.ENDS, StockState.TRIAL, StockState.UNSAID, StockState.NONE_NEEDED, StockState.NO_MAKER)
 
 
 def rule_sentences(rule: OrderingRule, w: Wording) -> tuple[str, ...]:
@@ -76,7 +76,14 @@ def _order_row(each: PartNeed, names: Names) -> ReportRow:
     if reorder is None:
         raise ValueError(f"of {each.number} nothing is ordered")
     price = w.money(reorder.price, names.currency) if reorder.price is not None else w("stock.no_price")
-    return _row(each, names, asked_words(reorder, w), w("stock.now", n=w.number(reorder.count), maker=reorder.offer.maker.name), price, why_words(each, w))
+    now = w("stock.now", n=w.number(reorder.count), maker=reorder.offer.maker.name)
+    return _row(each, names, asked_words(reorder, w), _until(now, each, w), price, why_words(each, w))
+
+
+def _until(said: str, each: PartNeed, w: Wording) -> str:
+    """With the last day on which it may be fitted, where that comes before all of it is asked for."""
+    last = each.permitted.last_day if each.permitted and each.outlasts else None
+    return w("stock.until", said=said, day=w.day(last)) if last else said
 
 
 def _count_row(each: PartNeed, names: Names) -> ReportRow:
@@ -91,15 +98,24 @@ def _unread_row(each: PartNeed, names: Names) -> ReportRow:
 def _enough_row(each: PartNeed, names: Names) -> ReportRow:
     w, reorder = names.w, each.reorder
     asked = asked_words(reorder, w) if reorder else w("missing")
-    return _row(each, names, asked, lasts_words(each, w), w.number(reorder.quantity) if reorder else w("missing"))
+    return _row(each, names, asked, _until(lasts_words(each, w), each, w), w.number(reorder.quantity) if reorder else w("missing"))
 
 
 def _held_row(each: PartNeed, names: Names) -> ReportRow:
     w, again = names.w, each.point_again
-    why = w(f"stock.not_because.{each.state}")
+    why = not_because(each, w)
     if again is None:
         return _row(each, names, why)
     return _row(each, names, f"{why} {w('stock.again', n=w.number((each.known.position or 0) + each.known.returning), point=w.number(again))}")
+
+
+def not_because(each: PartNeed, w: Wording) -> str:
+    """Why nothing of it is ordered."""
+    last, trial = (each.permitted.last_day, each.permitted.trial) if each.permitted else (None, None)
+    told = {"day": w.day(last) if last else None}
+    if each.state is StockState.TRIAL and trial:
+        return w("stock.not_because.trial_room" if trial.left else "stock.not_because.trial", planned=w.number(trial.planned), left=w.number(trial.left))
+    return w(f"stock.not_because.{each.state}", **told)
 
 
 def there_words(known: StockKnown, w: Wording) -> str:
@@ -155,12 +171,17 @@ def demand_words(demand: Demand, w: Wording, *, with_record: bool = False) -> st
 def why_words(each: PartNeed, w: Wording) -> str:
     """What makes the quantity, and from where the demand is known."""
     reorder = each.reorder
-    said = [_because(reorder, w)] if reorder else []
+    said = [_because(each, reorder, w)] if reorder else []
     return w("list_separator").join((*said, *_demand(each.demand, w)))
 
 
-def _because(reorder: Reorder, w: Wording) -> str:
-    starts = [each.from_count for each in reorder.offer.maker.price.price_breaks if each.from_count <= reorder.quantity]
+def _because(each: PartNeed, reorder: Reorder, w: Wording) -> str:
+    may = each.permitted
+    if may and may.last_day and reorder.because is QuantityReason.LAST_DAY:
+        return w("stock.because.last day", day=w.day(may.last_day))
+    if may and may.trial and reorder.because is QuantityReason.TRIAL:
+        return w("stock.because.trial", n=w.number(may.trial.planned), left=w.number(may.trial.left))
+    starts = [rule.from_count for rule in reorder.offer.maker.price.price_breaks if rule.from_count <= reorder.quantity]
     n = MOST_PIECES if reorder.because is QuantityReason.CAP else max(starts) if reorder.because is QuantityReason.BREAK and starts else None
     return w(f"stock.because.{reorder.because}", n=None if n is None else w.number(n))
 

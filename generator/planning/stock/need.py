@@ -3,12 +3,13 @@
 By the maker that its page names first of those with room for it. One orders when what was counted there or is on its way is no more than the reorder
 point (reorder.py), unless pieces that nobody has counted could be enough: these are counted first; and then the cheapest quantity (order_quantity.py), no more than a year's need, for parts change; and always
 so many that the reorder point is passed. Where nobody has said what a run or order costs besides its pieces, it is a
-quarter's need. None is ordered of what may be fitted nowhere.
+quarter's need. None is ordered of what may be fitted nowhere, nor of what may be no more when it arrives; of what may be fitted until a day no more
+than is asked for until then, by the same service, as of a last buy; and under a trial alone no more than it has room for (permitted.py).
 """
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
@@ -19,6 +20,7 @@ from generator.planning.offers import Offer, offers_for
 from generator.planning.stock.demand import Demand, demand_of
 from generator.planning.stock.known import StockKnown, known, usable_labels
 from generator.planning.stock.order_quantity import Terms, best_quantity
+from generator.planning.stock.permitted import Permitted, permitted
 from generator.planning.stock.reorder import reorder_point
 from generator.records.catalogue import Catalogue
 from generator.records.stocking import Stocking
@@ -45,6 +47,10 @@ class StockState(StrEnum):
     """Nobody with room for it makes it."""
     HELD = "held"
     """Its revision may be fitted nowhere today."""
+    ENDS = "ends"
+    """What is ordered today arrives after the last day on which it may be fitted."""
+    TRIAL = "trial"
+    """A trial alone permits it, and what may still be fitted under it is there."""
 
 
 class QuantityReason(StrEnum):
@@ -59,6 +65,10 @@ class QuantityReason(StrEnum):
     """So many are missing up to the reorder point."""
     CAP = "cap"
     """More are asked for than any order of ours holds."""
+    LAST_DAY = "last day"
+    """No more are asked for until the last day on which it may be fitted."""
+    TRIAL = "trial"
+    """So many may still be fitted under its trial."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +96,8 @@ class PartNeed:
     demand: Demand | None
     reorder: Reorder | None
     """None where there is no need, no maker or no permission."""
+    permitted: Permitted | None = None
+    """None while nobody has asked."""
     point_again: int | None = None
     """The reorder point once a renewal has brought back what may not be fitted today; None of all others."""
 
@@ -100,6 +112,14 @@ class PartNeed:
         if position is None or self.demand is None or not self.demand.a_year:
             return None
         return int(min(position * DAYS_A_YEAR / self.demand.a_year, MOST_DAYS))
+
+    @property
+    def outlasts(self) -> bool:
+        """Whether there is more, or is ordered more, than is asked for on average until the last day on which it may be fitted."""
+        days, position = self.permitted.days_left if self.permitted else None, self.known.position
+        if days is None or position is None or self.demand is None:
+            return False
+        return position + (self.reorder.count if self.reorder else 0) > self.demand.over(days)
 
     @property
     def due_days(self) -> int | None:
@@ -148,9 +168,38 @@ def need_of(sheet: Sheet, catalogue: Catalogue, day: date, rule: OrderingRule) -
     there, demand = known(sheet, catalogue, day), demand_of(sheet.part, catalogue.production, day)
     offer = next((each for each in offers_for(sheet, catalogue) if each.fits_plate is not False), None)
     state = StockState.UNREAD if _is_unread(sheet, catalogue) else _without_order(sheet, offer, demand)
-    reorder = _reorder(offer, demand, there, rule) if offer and demand and state is None else None
-    again = _point(offer, demand, rule) if offer and demand and demand.a_year and state is StockState.HELD and there.returning else None
-    return PartNeed(sheet=sheet, state=state or _by_stock(there, reorder), known=there, demand=demand, reorder=reorder, point_again=again)
+    may = permitted(sheet, catalogue, day)
+    reorder = again = None
+    if offer and demand and state is None:
+        reorder = _reorder(offer, demand, there, rule)
+        state = _by_stock(there, reorder)
+        state = _by_permit(state, reorder, there, may)
+        reorder = _limited(reorder, demand, there, may, rule) if state is StockState.ORDER else reorder
+        state = StockState.ENOUGH if state is StockState.ORDER and not reorder.count else state
+    elif offer and demand and demand.a_year and state is StockState.HELD and there.returning:
+        again = _point(offer, demand, rule)
+    return PartNeed(sheet=sheet, state=state or _by_stock(there, None), known=there, demand=demand, reorder=reorder, permitted=may, point_again=again)
+
+
+def _by_permit(state: StockState, reorder: Reorder, there: StockKnown, may: Permitted) -> StockState:
+    """What is to be ordered, as far as it may be fitted by the time that it is there."""
+    trial, days = may.trial, may.days_left
+    if trial and (not trial.left or (state is StockState.ORDER and (there.possible or 0) >= trial.left)):
+        return StockState.TRIAL
+    arrives_late = days is not None and days < reorder.offer.maker.lead_time_days
+    return StockState.ENDS if arrives_late and state is StockState.ORDER else state
+
+
+def _limited(reorder: Reorder, demand: Demand, there: StockKnown, may: Permitted, rule: OrderingRule) -> Reorder:
+    """No more than a trial leaves room for, and than is asked for until the last day."""
+    limits = [(reorder.count, reorder.because)]
+    if may.trial:
+        limits.append((may.trial.left - (there.possible or 0), QuantityReason.TRIAL))
+    if may.days_left is not None:
+        wanted = reorder_point(demand.over(may.days_left), rule.service_percent / 100)
+        limits.append((max(wanted - (there.position or 0), 0), QuantityReason.LAST_DAY))
+    count, because = min(limits, key=lambda each: each[0])
+    return replace(reorder, count=count, because=because, price=reorder.offer.price(count) if count else None)
 
 
 def _point(offer: Offer, demand: Demand, rule: OrderingRule) -> int:
