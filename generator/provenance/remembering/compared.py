@@ -42,8 +42,11 @@ def memory(root: Path, catalogue: Catalogue, store: Path, published: Path | None
     file = memory_file(store, root)
     stored, on_site = _in_file(file, notes), _in_file(published, notes) if published else {}
     since = catalogue.depot.records_kept_since if catalogue.depot else None
-    by_git = _by_git(root, since, file.with_suffix(".git.json"), notes)
-    if not stored and not on_site and not (by_git and (by_git.states or by_git.produced)) and not notes and catalogue.parts:
+    # Without depot.yml nobody knows which commits are no past of the records.
+    by_git = _by_git(root, since, file.with_suffix(".git.json"), notes) if catalogue.depot else None
+    if catalogue.depot is None:
+        notes.append(doubt("PAST07", "no depot"))
+    elif not stored and not on_site and not (by_git and (by_git.states or by_git.produced)) and not notes and catalogue.parts:
         notes.append(doubt("PAST07", "fresh"))
     if since:
         notes.append(doubt("PAST07", "left out", day=since.day, by=since.by, why=since.why))
@@ -56,7 +59,9 @@ def memory_as_of(state: AsOf, catalogue: Catalogue, file: Path) -> Memory:
     from generator.provenance.remembering.committed import committed  # noqa: PLC0415
     from generator.provenance.remembering.git import GitError  # noqa: PLC0415
 
-    since = catalogue.depot.records_kept_since if catalogue.depot else None
+    if catalogue.depot is None:
+        return Memory(committed=None, stored={}, published={}, notes=())
+    since = catalogue.depot.records_kept_since
     try:
         found = committed(state.repository, since.day if since else None, file.with_suffix(".at.json"))
     except GitError as error:

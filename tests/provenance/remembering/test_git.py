@@ -197,3 +197,14 @@ def test_neither_replaced_objects_nor_the_shells_settings_turn_it_round(depot, c
 def test_days_are_those_of_the_commits(depot, commit):
     repository = git.Repository.around(depot)
     assert {version.day for version in repository.log(None).versions} == {date(2026, 11, 1)}
+
+
+def test_while_depot_yml_cannot_be_read_git_is_not_asked_and_that_is_told_once(depot, commit):
+    """It tells which commits are no past, and without it each of them would be held against the records."""
+    record_of(depot, record_of(depot).replace("T-3", "T-4"))
+    with (depot / "depot.yml").open("a", encoding="utf-8") as stream:
+        stream.write("records_kept_since: {day: 2026-11-01, by: quality, why: trials}\n")
+    commit("2026-11-02")
+    (depot / "depot.yml").write_text("railway: [\n" + (depot / "depot.yml").read_text("utf-8"), encoding="utf-8")
+    told = "depot.yml cannot be read, so nobody knows from which day on git holds the past of the records: they are not compared with it"
+    assert looked(depot) == ([], [told])
