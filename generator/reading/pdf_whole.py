@@ -1,8 +1,9 @@
 """Can a PDF be opened by whoever gets it, or is it cut off, locked, without a page, or followed by what is none of it?
 
 Looked at as a reader begins (ISO 32000-1, 7.5.5): the last `startxref` before `%%EOF` says where the table of objects lies; it is
-looked for in the last 1024 bytes (annex H, 18). Where more lies behind it, be it blanks, some readers fail and others look further:
-that is told where nothing worse is, and what is worse is looked for as if nothing lay there. What is encrypted (7.6) may open for
+looked for in the last 1024 bytes (annex H, 18). Where more lies behind it, be it blanks, some readers fail and others look further;
+and whatever but blanks lies there is none of the document, for an update or a signature ends in a `%%EOF` of its own (7.5.6). Both are
+told where nothing worse is, and what is worse is looked for as if nothing lay there. What is encrypted (7.6) may open for
 everybody all the same. A page is an object of that type below a node with kids (7.7.3), by itself or packed (7.5.7). What is wrong
 between, with the places as they are told, is not found, nor that an update took every page out again.
 """
@@ -17,6 +18,8 @@ from generator.reading.pdf_trailers import Seal, is_table, roots, seal
 from generator.records.catalogue import Fault
 
 _TAIL: Final = 1024
+_BLANKS: Final = b"\x00\t\n\x0c\r \x1a"
+"""White space (7.2.2), and the sign that once ended a text file, which some programs add: common practice, no source."""
 _START = re.compile(rb"startxref" + SPACE + rb"{1,64}+([0-9]{1,12})(?![0-9])")
 _END = re.compile(_START.pattern + rb"(?:" + SPACE + rb"|%(?!%EOF)[^\r\n]{0,80}+(?=[\r\n])){1,64}+%%EOF")
 _GOES_ON = re.compile(SKIPPED + rb"[0-9]{1,10}" + GAP + rb"[0-9]{1,5}" + GAP + rb"obj")
@@ -39,7 +42,7 @@ def pdf_fault(content: bytes) -> Fault | None:
         return Fault.LOCKED
     if not ((_has_pages(content) and _is_led_to_page(content, starts)) or (sealed is Seal.OPEN and _PACKS.search(content))):
         return Fault.PAGELESS
-    return Fault.TRAILED if is_far else Fault.SEALED if sealed is Seal.OPEN else None
+    return Fault.TRAILED if is_far or content[end.end() :].strip(_BLANKS) else Fault.SEALED if sealed is Seal.OPEN else None
 
 
 def is_encrypted(content: bytes) -> bool:

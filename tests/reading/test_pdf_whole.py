@@ -68,7 +68,7 @@ def packed(objects, otherwise=b"/FlateDecode"):
         classic(trailer=b"<</Root 1 0 R/Info(/Encrypt 9 0 R)/Size 2>>"),
         classic(trailer=b"<</Root 1 0 R/Encrypt null>>"),  # as if it were not there (7.3.9)
         classic(end=b"\n% a line of its own\n%%EOF"),
-        classic(end=b"\n%%EOF" + NOISE.randbytes(900).replace(b"\n", b"")),  # some append a signature
+        classic(end=b"\n%%EOF" + 60 * b"\r\n\0 \x1a"),  # some programs write blanks, or what once ended a text file
         updated(classic(), b"<</Root 1 0 R/Prev %d>>" % classic().index(b"xref")),
         updated(classic(), b"<</Root 1 0 R/Prev 0>>"),  # some programs write that of none
         hybrid(b"<</Type/XRef/Size 2>>"),
@@ -95,6 +95,10 @@ def test_what_opens(content):
         (PDF + NOISE.randbytes(500_000), Fault.TRAILED),
         (PDF + b"\0" * 2000, Fault.TRAILED),
         (classic() + b"x" * 1024, Fault.TRAILED),
+        # However little it is: an update or a signature ends in an end of its own (7.5.6).
+        (classic(end=b"\n%%EOF" + NOISE.randbytes(900).replace(b"\n", b"")), Fault.TRAILED),
+        (PDF + NOISE.randbytes(900), Fault.TRAILED),
+        (classic() + b"<!-- served by nobody -->\n", Fault.TRAILED),
         (classic(trailer=b"<</Root 1 0 R/Encrypt 9 0 R>>"), Fault.LOCKED),
         (classic(trailer=b"<</Root 1 0 R/#45ncrypt<</Filter/Standard>>>>"), Fault.LOCKED),
         (streamed(b"<</Type/XRef/Encrypt 3 0 R>>"), Fault.LOCKED),
@@ -125,7 +129,7 @@ def test_what_opens(content):
         (classic(pages=PAGES.replace(b"Kids[3 0 R]/Count 1", b"Kids [ ]/Count 0")), Fault.PAGELESS),  # its page hangs on nothing
         (packed(b"<</Type/Pages/Kids[]/Count 0>>"), Fault.PAGELESS),
     ],
-    ids=range(45),
+    ids=range(48),
 )
 def test_what_cannot_be_opened(content, fault):
     assert pdf_fault(content) is fault
