@@ -3,6 +3,7 @@
 _NO_NAME = "a text without the line names no material, and neither does an empty name"
 _NO_PLACE = "a fleet that is unknown has no place"
 _NO_LINE = "no line names no batch"
+_BOTH = "a batch has a balance where it has a record"
 _A_TYPE = "a type, which nothing asks as it runs"
 _NOT_NEEDED = "no event needs that it was sent or refused before"
 
@@ -51,6 +52,12 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("production/tracing.py", "1", "2"): "anything below nothing is before every number",
     ("production/taken_off.py", "(date, int)", "(int,)"): _A_TYPE,
     ("production/taken_off.py", "(date, int)", "(date,)"): _A_TYPE,
+    ("production/taken_off.py", "batch and balance", "batch or balance"): _BOTH,
+    ("production/taken_off.py", "batch and balance", "balance"): _BOTH,
+    ("production/taken_off.py", "batch and balance", "batch"): _BOTH,
+    ("production/taken_off.py", "isinstance(each, Scrapped)", "True"): "an event that scraps nothing adds nothing",
+    ("production/taken_off.py", "return 0", "return None"): "neither is any",
+    ("production/taken_off.py", "balance is not None and balance.on_vehicles > 0", "balance.on_vehicles > 0"): "of a batch without a record nothing is mixed",
     **{
         ("order.py", "{SentForAcceptance, AcceptanceGiven, AcceptanceRefused, DocumentsComplete}", kept): _NOT_NEEDED
         for kept in (

@@ -49,6 +49,16 @@ CASES = {
     "one of the first, then the next came off": ([OFF_11, OFF_12], [scrap("2026-06-03")], [("B-1", 1, ["11"]), ("B-1", 2, ["12"])], []),
     "scrapped on the day on which it came off": ([OFF_11], [scrap("2026-06-02", 2)], [], [("B-1", ["11"], [("2026-06-02", 2)])]),
     "in two goes": ([OFF_11], [scrap("2026-06-02"), scrap("2026-06-08")], [], [("B-1", ["11"], [("2026-06-02", 1), ("2026-06-08", 1)])]),
+    "all of the first, then one of the next": (
+        [OFF_11, OFF_12], [scrap("2026-06-03", 2), scrap("2026-06-05")], [("B-1", 1, ["12"])], [("B-1", ["11"], [("2026-06-03", 2)])],
+    ),
+    "in two goes, the later written first": (
+        [OFF_11, OFF_12], [scrap("2026-06-08"), scrap("2026-06-05", 3)], [], [("B-1", ["11", "12"], [("2026-06-05", 3), ("2026-06-08", 1)])],
+    ),
+    "all of it, and one more was found on a vehicle and came off": (
+        [OFF_11, OFF_12, row("2026-06-07", off="B-1", vehicle="13", as_found=True)], [scrap("2026-06-05", 4), scrap("2026-06-05", 6)], [],
+        [("B-1", ["11", "12"], [("2026-06-05", 4)]), ("B-1", ["13"], [])],
+    ),
     "more scrapped than came off": ([OFF_11], [scrap("2026-06-03", 5)], [], [("B-1", ["11"], [("2026-06-03", 2)])]),
 }
 
@@ -58,6 +68,14 @@ def test_what_came_off_is_to_be_found_until_it_is_scrapped(case):
     off, events, to_find, done = CASES[case]
     reach = reached(*FITTED, *off, events=events)
     assert (off_in(reach), done_in(reach)) == (to_find, done)
+
+
+def test_a_place_that_pieces_came_off_tells_its_positions_as_people_count_and_the_last_day():
+    rows = [row("2026-02-01", "B-1", position=position) for position in ("window 10", "window 2", "")]
+    off = [row(day, off="B-1", position=position) for day, position in (("2026-06-04", "window 10"), ("2026-06-02", "window 2"), ("2026-06-03", ""))]
+    (one,) = [each for each in reached(*rows, *off, events=[scrap("2026-06-05")]).elsewhere if each.off]
+    (spot,) = one.off.spots
+    assert (spot.positions, spot.count, spot.on.isoformat(), one.count) == (("window 2", "window 10"), 3, "2026-06-04", 2)
 
 
 def test_scrap_of_one_batch_says_nothing_of_another():
