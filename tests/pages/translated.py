@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from itertools import groupby
 from pathlib import Path
 from shutil import copytree
 
@@ -57,7 +58,10 @@ def phrases(language: str) -> set[str]:
 
 def any_of(said: set[str]) -> re.Pattern[str]:
     """Whichever of the phrases stands somewhere as a whole, the longest of several."""
-    return re.compile("|".join(rf"\b{re.escape(each)}\b" for each in sorted(said, key=len, reverse=True)))
+    by_start = groupby(sorted(said, key=lambda each: (each[:3], -len(each))), key=lambda each: each[:3])
+    # A whole start that does not stand there is passed over at once.
+    either = "|".join(f"{re.escape(start)}(?:{'|'.join(re.escape(each[3:]) for each in group)})" for start, group in by_start)
+    return re.compile(rf"\b(?:{either})\b")
 
 
 def pieces(text: str) -> Iterator[str]:
