@@ -7,6 +7,7 @@ from pathlib import Path, PurePath
 
 from generator.reading.pdf_acts import pdf_acts
 from generator.reading.pdf_whole import pdf_fault
+from generator.reading.plain_files import opened_plain
 from generator.reading.same_bytes import once_of_same_bytes
 from generator.records.catalogue import Fault, FileKind, KeptFile
 

@@ -5,7 +5,7 @@ from datetime import date
 from generator.reading.standards import shipped_standard
 from generator.records.fire import FireResult, FireTest, HazardLevel
 from generator.records.makers import Process
-from generator.rules.fire.results import Asked, Made
+from generator.rules.fire.results import Made, SetRequirement
 
 OXYGEN, SMOKE, TOXICITY, FLAME = (shipped_standard().method(test) for test in ("T01", "T10.03", "T12", "T17"))
 PRINTED = Process("material extrusion")
@@ -27,6 +27,6 @@ def report_of(result, **more):
 
 def asked(**made):
     known = {"process": PRINTED, "colouring": "natural", "lot_family": "type 4", "thinnest_mm": 1.4, "thickest_mm": 6.0}
-    return Asked(
+    return SetRequirement(
         material="petg", set="R22", level=HazardLevel.HL2, edition="2020+A1:2023", made=Made(**(known | made)), accepting=frozenset({"fire-engineer"})
     )

@@ -7,8 +7,8 @@ import pytest
 from generator.reading.standards import shipped_standard
 from generator.records.standards import Certainty
 from generator.rules.fire.results import (
-    Held,
-    Wanted,
+    HeldResult,
+    WantedLimit,
     contradicts,
     differences_of,
     edition_of,
@@ -24,7 +24,7 @@ from tests.rules.fire.reports import FLAME, OXYGEN, SMOKE, TOXICITY, asked, repo
 
 def held(method=OXYGEN, value=20.0, limit=28.0, thickness_mm=1.2, of=None, **more):
     result = result_of(method, value, thickness_mm, **more)
-    return held_against(Wanted(Certainty.AGREED, method, limit), report_of(result, **(of or {})), result, asked())
+    return held_against(WantedLimit(Certainty.AGREED, method, limit), report_of(result, **(of or {})), result, asked())
 
 
 def test_a_failing_result_of_what_is_printed_takes_a_pass_away_and_one_of_something_else_does_not():
@@ -63,7 +63,7 @@ def test_of_a_size_that_nobody_wrote_down_a_failing_result_speaks_of_every_size(
     assert is_as_kind(held(thickness_mm=None), held(value=31.2))
     # A pass of no size proves nothing, and is not held; were there one, it would not stand against a failing one either.
     passing = held(value=31.2)
-    sizeless = Held(passing.report, passing.result.model_copy(update={"thickness_mm": None}), passing.method, passing.margin, (), covers=True)
+    sizeless = HeldResult(passing.report, passing.result.model_copy(update={"thickness_mm": None}), passing.method, passing.margin, (), covers=True)
     assert is_as_kind(held(), sizeless)
 
 
@@ -119,13 +119,13 @@ def test_a_result_at_the_limit_meets_it_and_the_margin_tells_by_how_much():
     assert held(limit=None) is None
     assert held(limit="high") is None
     plain = result_of(OXYGEN)
-    for nothing in (Wanted(Certainty.AGREED), Wanted(Certainty.AGREED, None, 28.0)):
+    for nothing in (WantedLimit(Certainty.AGREED), WantedLimit(Certainty.AGREED, None, 28.0)):
         assert held_against(nothing, report_of(plain), plain, asked()) is None
 
 
 def covers(method, thickness_mm, **made):
     result = result_of(method, 31.2 if method is OXYGEN else 1.0, thickness_mm, mass_g=1.0)
-    return held_against(Wanted(Certainty.AGREED, method, 28.0), report_of(result), result, asked(**made)).covers
+    return held_against(WantedLimit(Certainty.AGREED, method, 28.0), report_of(result), result, asked(**made)).covers
 
 
 def test_a_specimen_speaks_for_walls_on_its_own_side_alone():
@@ -157,7 +157,7 @@ def test_what_nobody_has_said_is_not_as_it_should_be():
 
 def differs(infill_percent, of_part=100.0):
     result = result_of(OXYGEN, infill_percent=infill_percent)
-    found = held_against(Wanted(Certainty.AGREED, OXYGEN, 28.0), report_of(result), result, asked(infill_percent=of_part))
+    found = held_against(WantedLimit(Certainty.AGREED, OXYGEN, 28.0), report_of(result), result, asked(infill_percent=of_part))
     return found.differences
 
 

@@ -11,7 +11,7 @@ import pytest
 from generator.reading.standards import shipped_standard
 from generator.records.fire import HazardLevel, Layers
 from generator.records.standards import Certainty
-from generator.rules.fire.rows import Answer, Reports, on_day, rows
+from generator.rules.fire.rows import FireAnswer, Reports, on_day, rows
 from generator.rules.lasting import FOR_EVER
 from tests.rules.fire.reports import OXYGEN, TOXICITY, asked, report_of, result_of
 
@@ -188,7 +188,7 @@ def test_the_answer_of_a_day():
     passing, failing = row(showing("a", until=SOON)), row(showing("a", 20.0, until=SOON))
     assert on_day(passing, SOON) is passing
     ended = on_day(passing, date(2027, 1, 2))
-    assert (ended.answer, ended.why) == (Answer.MISSING, ("no longer accepted",))
+    assert (ended.answer, ended.why) == (FireAnswer.MISSING, ("no longer accepted",))
     assert on_day(failing, date(2027, 1, 2)) is failing
     nothing = row()
     assert on_day(nothing, LATE) is nothing

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.records.problems import Severity
 from generator.rules.production.balances import balance_problems, unread_since
 from generator.rules.production.ledger import ledger
@@ -240,11 +240,11 @@ def test_from_the_first_year_that_nobody_can_read_nothing_is_said_of_counts():
         return unread_since(production), [int(str(dict(each.facts)["on"])[:4]) for name, each in balance_problems(production) if name == "B-1"]
 
     assert told() == (10_000, [2026, 2027])
-    assert told(Gap(file="fitted/2026.csv", why="less")) == (10_000, [2026, 2027])
-    assert told(Gap(file="fitted/2028.csv", why="unread")) == (2028, [2026, 2027])
-    assert told(Gap(file="fitted/2027.csv", why="unread")) == (2027, [2026])
-    assert told(Gap(file="fitted/2027.csv", why="unread"), Gap(file="fitted/2026.csv", why="unread")) == (2026, [])
-    assert told(Gap(file="fitted/lines.csv", why="unread")) == (1, [])  # of what year, nobody knows
+    assert told(FileGap(file="fitted/2026.csv", why="less")) == (10_000, [2026, 2027])
+    assert told(FileGap(file="fitted/2028.csv", why="unread")) == (2028, [2026, 2027])
+    assert told(FileGap(file="fitted/2027.csv", why="unread")) == (2027, [2026])
+    assert told(FileGap(file="fitted/2027.csv", why="unread"), FileGap(file="fitted/2026.csv", why="unread")) == (2026, [])
+    assert told(FileGap(file="fitted/lines.csv", why="unread")) == (1, [])  # of what year, nobody knows
 
 
 def test_pieces_that_went_are_told_at_the_event_that_took_too_many():

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from generator.records.fitted import Gap
+from generator.records.fitted import FileGap
 from generator.rules.production.contradicting import Contradictions, contradictions, line_problems
 from generator.rules.production.tracing import of_all
 from tests.fixtures.production import batch, depot, row
@@ -27,13 +27,13 @@ def test_what_may_follow_from_lines_that_nobody_can_read_is_told_of_the_years_be
     """What seems never to have gone on, or to sit in another's place, may have done so by such a line."""
     both = ["FITTED10 never there", "FITTED15 taken"]
     assert told(*WINDOWS, TAKEN, NEVER_THERE) == both
-    assert told(*WINDOWS, TAKEN, NEVER_THERE, gaps=(Gap(file="fitted/2027.csv", why="unread"),)) == both
+    assert told(*WINDOWS, TAKEN, NEVER_THERE, gaps=(FileGap(file="fitted/2027.csv", why="unread"),)) == both
     assert told(*WINDOWS, TAKEN, NEVER_THERE, shortened=frozenset({"fitted/2027.csv"})) == both
     for file in ("fitted/2026.csv", "fitted/2025.csv"):
-        assert told(*WINDOWS, TAKEN, NEVER_THERE, gaps=(Gap(file=file, why="unread"),)) == []
+        assert told(*WINDOWS, TAKEN, NEVER_THERE, gaps=(FileGap(file=file, why="unread"),)) == []
         assert told(*WINDOWS, TAKEN, NEVER_THERE, shortened=frozenset({file})) == []
     more = row("2026-02-01", "B-77", as_found=True)  # what does not follow from them stays told
-    assert told(more, NEVER_THERE, gaps=(Gap(file="fitted/2026.csv", why="unread"),)) == ["FITTED04 no batch"]
+    assert told(more, NEVER_THERE, gaps=(FileGap(file="fitted/2026.csv", why="unread"),)) == ["FITTED04 no batch"]
     assert told() == []
 
 

@@ -19,7 +19,7 @@ from generator.rules.production.doubts import (
     material_of,
     would_count,
 )
-from generator.rules.production.qualifying import Standing
+from generator.rules.production.qualifying import MachineStanding
 from tests.fixtures.prints import BATCH, LOT, MACHINE, batch_of, printed_catalogue, with_production
 from tests.fixtures.tiny import KNOB
 
@@ -136,7 +136,7 @@ def test_one_good_document_beside_a_bad_one_is_enough_and_each_is_told_once():
 def test_a_machine_that_nobody_qualified_or_that_was_set_otherwise_is_asked_about():
     assert asked(ITS_BATCH.model_copy(update={"machine": "M-9"})) == ("machine not qualified",)
     assert asked(batch_of(started="2026-01-29T23:00")) == ("machine not qualified",)  # qualified on the 30th
-    assert machine_on(batch_of(started="2026-01-30T00:00"), GOOD).standing is Standing.QUALIFIED
+    assert machine_on(batch_of(started="2026-01-30T00:00"), GOOD).standing is MachineStanding.QUALIFIED
     other = ITS_BATCH.settings_file.model_copy(update={"sha256": "0" * 64})
     assert asked(ITS_BATCH.model_copy(update={"settings_file": other})) == ("other settings",)
     assert asked(ITS_BATCH.model_copy(update={"settings_file": None})) == ("other settings",)

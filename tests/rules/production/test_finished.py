@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
-from generator.records.fitted import Gap
-from generator.rules.production.finished import Ended, Finished, finished, is_open
+from generator.records.fitted import FileGap
+from generator.rules.production.finished import Finished, LastOfBatch, finished, is_open
 from generator.rules.production.recalling import reach_of
 from tests.fixtures.production import RELEASED, batch, depot, recall, row
 
@@ -104,7 +104,7 @@ def test_it_is_open_until_nothing_is_about_and_nothing_is_missing_from_the_lists
     assert opened(lifted="2026-07-01") is False
     assert opened(lifted="2026-07-01", day=date(2026, 6, 30)) is True
     assert opened(events=[scrapped(2, "2026-06-03")]) is False
-    assert opened(events=[scrapped(2, "2026-06-03")], gaps=(Gap(file="fitted/2026.csv", why="unread"),)) is True
+    assert opened(events=[scrapped(2, "2026-06-03")], gaps=(FileGap(file="fitted/2026.csv", why="unread"),)) is True
     assert opened(row("2026-02-01", "B-77", as_found=True), events=[scrapped(2, "2026-06-03")]) is True  # it may be one of these
 
 
