@@ -22,7 +22,7 @@ def scrapped(count, on="2026-03-01"):
 
 
 def stock(*events, rows=(), count=10, day=DAY):
-    (found,) = stock_of(KNOB, depot(*rows, batches={"B-1": batch(count, events=[*RELEASED, *events])}), day)
+    (found,) = stock_of(KNOB, depot(*rows, batches={"B-1": batch(count, events=[*RELEASED, *events])}), day, ())
     return found
 
 
@@ -61,7 +61,7 @@ def test_who_counted_and_when_is_told_with_the_batch():
         batch="B-1", revision="A", counted=10, on=date(2026, 3, 1), by="keeper", remains=10, least=10, most=10, is_stopped=True,
     )  # fmt: skip
     assert stock() == BatchStock(batch="B-1", revision="A", counted=None, on=None, by=None, remains=10, least=10, most=10, is_stopped=True)
-    assert stock_of(KNOB, printed_catalogue(), DAY) == (
+    assert stock_of(KNOB, printed_catalogue(), DAY, ()) == (
         BatchStock(batch=BATCH, revision="A", counted=4, on=date(2026, 2, 20), by="fitter", remains=4, least=4, most=4),
     )  # fmt: skip
 
@@ -70,10 +70,10 @@ def test_what_was_released_and_never_counted_is_stock_too():
     good = printed_catalogue()
     told = good.production.batches[BATCH]
     uncounted = told.model_copy(update={"events": told.events[:2]})
-    (found,) = stock_of(KNOB, with_production(good, batches={BATCH: uncounted}), DAY)
+    (found,) = stock_of(KNOB, with_production(good, batches={BATCH: uncounted}), DAY, ())
     assert (found.counted, found.remains, found.is_stopped) == (None, 4, False)
     waits = told.model_copy(update={"events": told.events[:1]})
-    assert stock_of(KNOB, with_production(good, batches={BATCH: waits}), DAY) == ()
+    assert stock_of(KNOB, with_production(good, batches={BATCH: waits}), DAY, ()) == ()
 
 
 def test_what_is_not_written_down_yet_by_the_day_does_not_count():
@@ -95,7 +95,7 @@ def test_where_more_went_than_was_counted_the_number_is_no_good():
 
 
 def named(*, day=DAY, recalls=None, lots=None, **batches):
-    return [(each.batch, each.is_stopped) for each in stock_of(KNOB, depot(batches={name.replace("_", "-"): each for name, each in batches.items()}, recalls=recalls, lots=lots), day)]
+    return [(each.batch, each.is_stopped) for each in stock_of(KNOB, depot(batches={name.replace("_", "-"): each for name, each in batches.items()}, recalls=recalls, lots=lots), day, ())]
 
 
 REJECTED = {"what": "rejected", "on": "2026-02-01", "by": "keeper", "why": "cracks"}
