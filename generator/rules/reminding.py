@@ -3,12 +3,12 @@
 Whoever waits is the role that sent it there (or printed it), and every role that does not speak for whoever has it. Common practice, no source.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import Final
 
-from generator.records.approvals import Approval, Route
-from generator.records.batches import Batch
+from generator.records.approvals import Approval, Event, ReminderSent, Route
+from generator.records.batches import Batch, BatchEvent, ReleaseReminded
 from generator.records.depot import ActsAs, Depot
 from generator.records.problems import Problem, doubt
 from generator.rules.history import History, Holder, history
@@ -47,3 +47,9 @@ def self_reminders_of_release(batch: Batch, depot: Depot | None) -> Iterator[Pro
     for at, event in enumerate(batch.events):
         if event.what == "reminder sent" and not may_remind_of_release(event.by, batch, depot):
             yield doubt("BATCH05", "reminds itself", path=("events", at, "by"), by=event.by)
+
+
+def reminded_already(events: Iterable[Event | BatchEvent], by: str, on: date) -> ReminderSent | ReleaseReminded | None:
+    """The reminder of that day by that role, which a second one would count again; None where there is none. Common practice, no source."""
+    sent = (each for each in events if isinstance(each, ReminderSent | ReleaseReminded))
+    return next((each for each in sent if (each.by, each.on) == (by, on)), None)

@@ -285,7 +285,7 @@ def test_an_unknown_part_is_misuse_with_near_ones(depot, spares):
         (["--trial", "--until", "2027-01-01"], "a trial says how many pieces it is to fit"),
         (["--pieces", "2", "--until", "2027-01-01"], "--pieces is for a trial alone"),
         (["--trial", "--pieces", "0", "--until", "2027-01-01"], "is no whole number from 1 to 999999"),
-        (["--until", "2027-01-01", "--minutes", "0"], "is no number of minutes from 1 to 9600"),
+        (["--until", "2027-01-01", "--minutes", "0"], "is no whole number of minutes from 1 to 9600"),
         (["--until", "2026-02-30"], "is not a day that exists"),
         (["--until", "2027-01-01", "--scope", "a:b:c:d"], "is no scope"),
         (["--until", "2027-01-01", "--open-ended"], "not allowed with"),

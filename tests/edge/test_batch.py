@@ -57,6 +57,7 @@ def test_the_way_of_a_batch(printed, spares):
     assert spares("batch", "measure", "B-0002", "--check", "Bore=6.01,6.02,6.1", *MEASURE)[0] == 0
     assert "keeper speaks for whoever has B-0002" in spares("batch", "remind", "B-0002", "--by", "keeper")[2]
     assert spares("batch", "remind", "B-0002", "--minutes", "5", "--by", "specialist")[0] == 0
+    assert "which stands there already, with 5 minutes" in spares("batch", "remind", "B-0002", "--minutes", "6", "--by", "specialist")[2]
     assert "B-0002" in spares("batch")[1], "it waits for its release as before"
     code, out, err = spares("batch", "release", "b-0002", "--by", "keeper")
     assert (code, err) == (0, "")

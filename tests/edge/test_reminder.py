@@ -50,3 +50,16 @@ def test_a_reminder_bears_no_papers(depot, spares):
     assert code != Ending.CLEAN
     assert err
     assert not list(depot.rglob("documents/mail.txt"))
+
+
+def test_one_role_reminds_once_a_day(depot, spares):
+    """Else a command that is typed twice counts its minutes twice."""
+    spares("record", CLIP, "sent for customer acceptance", "--by", "specialist")
+    assert spares("record", CLIP, "reminder sent", "--by", "specialist", "--minutes", "5", "--reference", "mail 7")[0] == Ending.CLEAN
+    record = next(depot.glob("catalogue/parts/EX-0003*/approval.yml"))
+    before = record.read_bytes()
+    code, _, err = spares("record", CLIP, "reminder sent", "--by", "specialist", "--minutes", "10")
+    assert code == Ending.PROBLEMS
+    assert "specialist reminded of EX-0003 on 25 Nov 2026, which stands there already, with 5 minutes, as mail 7" in err
+    assert record.read_bytes() == before
+    assert spares("record", CLIP, "reminder sent", "--by", "fitter", "--minutes", "10")[0] == Ending.CLEAN

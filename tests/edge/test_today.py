@@ -64,7 +64,7 @@ def test_by_the_hours_of_the_depot_it_says_what_is_done_by_when(depot, spares, h
 def test_no_stretch_of_time_is_refused(depot, spares, minutes):
     code, _, err = spares("today", f"--minutes={minutes}")
     assert code == Ending.MISUSE
-    assert "is no number of minutes from 1 to 9600" in err
+    assert "is no whole number of minutes from 1 to 9600" in err
 
 
 def test_a_depot_without_parts_has_nothing_to_do(depot, spares):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from generator.edge.commands import options as asking
 from generator.edge.commands.at_stopped import ASIDE, may_be_issued, put_aside
+from generator.edge.commands.reminded import refuse_reminded
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.print_records import DepotNow, PrintRecordChange, named, not_written, with_new_event
 from generator.edge.disk.recording import Attached, attached
@@ -45,6 +46,8 @@ def event_change(options: argparse.Namespace, depot: DepotNow, terminal: Termina
         raise refused("batch_not_waiting", name=name)
     if options.action == "remind" and not may_remind_of_release(options.by, batch, depot.catalogue.depot):
         raise refused("reminds_itself", by=options.by, number=name)
+    if options.action == "remind":
+        refuse_reminded(batch.events, options.by, options.on or depot.today, name)
     if options.action == "measure" and options.sheet:
         event, files = _from_sheet(options, name, batch, depot)
     else:

@@ -10,6 +10,7 @@ from typing import Any, get_args
 from generator.edge.commands import options as asking
 from generator.edge.commands.added import tell_added
 from generator.edge.commands.blank import refuse_blank
+from generator.edge.commands.reminded import refuse_reminded
 from generator.edge.commands.submitting import add_about_others, submission, told_text
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.recording import Attached, attached, part_to_write, recorded_in_order, refuse_broken
@@ -194,7 +195,7 @@ def _told(
     """The event as it is written, of the part as the events before it leave it."""
     by = options.roles.get(what) or options.by
     if what == "reminder sent":
-        _refuse_reminder(part, by)
+        _refuse_reminder(part, by, options.on or today)
     event: dict[str, Value] = {
         "on": (options.on or today).isoformat(),
         "what": what,
@@ -211,13 +212,14 @@ def _told(
     return event | ({"evidence": [each.as_evidence for each in evidence]} if evidence else {})
 
 
-def _refuse_reminder(part: OnePart, by: str) -> None:
-    """Raises Refusal where there is nobody to remind, or `by` is who has it."""
+def _refuse_reminder(part: OnePart, by: str, on: date) -> None:
+    """Raises Refusal where there is nobody to remind, `by` is who has it, or has reminded on that day."""
     sheet = part.sheet
     if not sheet.history.awaits and sheet.history.holder not in (Holder.CUSTOMER, Holder.AUTHORITY):
         raise refused("nobody_to_remind", number=sheet.number)
     if not may_remind(by, sheet.folder.approval, sheet.history, part.catalogue.depot):
         raise refused("reminds_itself", by=by, number=sheet.number)
+    refuse_reminded(sheet.folder.approval.events if sheet.folder.approval else (), by, on, sheet.number)
 
 
 def _confirmed(part: OnePart, options: argparse.Namespace, evidence: list[Attached]) -> dict[str, Value]:
