@@ -52,13 +52,13 @@ class Step:
     otherwise: Verdict = Verdict.DO_NOT_FIT
     tells_force: bool = False
     """Whether a permit that fails here is not in force, so that it has no say beside one that is."""
-    open_by: str = ""
-    """A fact that, where it notes something, leaves open what would pass here: it is unknown, to be asked about, and whoever else asks is the reason."""
+    open_by: tuple[str, ...] = ()
+    """Facts of which each, where it notes something, leaves open what would pass here: it is unknown, to be asked about, and whoever else asks is the reason."""
 
 
 TABLE: tuple[Step, ...] = (
     Step("record", "mistake", Look.ABSENT),
-    Step("piece_recalled", "piece_recalled_on", Look.ABSENT, open_by="piece_recalls"),
+    Step("piece_recalled", "piece_recalled_on", Look.ABSENT, open_by=("piece_recalls", "piece_strange")),
     Step("withdrawn", "withdrawn_on", Look.ABSENT),
     Step("forgotten", "forgotten", Look.ABSENT),
     Step("superseded", "superseded_on", Look.ABSENT),
@@ -69,15 +69,15 @@ TABLE: tuple[Step, ...] = (
     Step("evidence", "permit_evidence", Look.ONE_OF, ("kept",)),
     Step("authority", "authority", Look.ONE_OF, ("approved", "not needed", "waived", "asked", "taken over")),
     Step("authorisation", "authorisation", Look.ONE_OF, ("not needed", "not judged", "kept")),
-    Step("certificate", "certificate_until", Look.LASTS),
+    Step("certificate", "certificate_until", Look.LASTS, open_by=("piece_unpapered",)),
     Step("fire_set", "fire_set", Look.ONE_OF, ("known",)),
     Step("fire_report", "fire_until", Look.LASTS),
     Step("fire_results", "fire_failed", Look.ABSENT),
     Step("stock_stopped", "stock_stopped", Look.ABSENT),
     Step("stock_until", "stock_until", Look.LASTS),
-    Step("piece_released", "piece_released", Look.ONE_OF, ("any", "released")),
-    Step("piece_revision", "piece_revision", Look.ONE_OF, ("any", "own")),
-    Step("piece_same", "piece_same", Look.ONE_OF, ("any", "yes")),
+    Step("piece_released", "piece_released", Look.ONE_OF, ("any", "released"), open_by=("piece_strange",)),
+    Step("piece_revision", "piece_revision", Look.ONE_OF, ("any", "own"), open_by=("piece_strange",)),
+    Step("piece_same", "piece_same", Look.ONE_OF, ("any", "yes"), open_by=("piece_strange",)),
     Step("taken_over", "taken_over", Look.ONE_OF, ("no", "confirmed"), Verdict.ASK_FIRST),
     Step("authority_alone", "authority", Look.ONE_OF, ("approved", "not needed"), Verdict.ASK_FIRST),
     Step("reviewed", "reviewed", Look.ONE_OF, ("yes", "trial", "taken over"), Verdict.ASK_FIRST),
@@ -93,7 +93,7 @@ TABLE: tuple[Step, ...] = (
     Step("proven", "unproven", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("model", "model_doubt", Look.ABSENT, (), Verdict.ASK_FIRST),
     Step("piece", "piece", Look.ONE_OF, ("not kept", "any", "known"), Verdict.ASK_FIRST),
-    Step("piece_asked", "piece_asked", Look.ABSENT, (), Verdict.ASK_FIRST),
+    Step("piece_asked", "piece_asked", Look.ABSENT, (), Verdict.ASK_FIRST, open_by=("piece_strange",)),
     Step("clock", "built_on", Look.CLOCK, (), Verdict.ASK_FIRST),
     Step("copy_age", "built_on", Look.YOUNG, (), Verdict.ASK_FIRST),
     Step("whole", "copy", Look.ONE_OF, ("whole",), Verdict.ASK_FIRST),
@@ -159,8 +159,8 @@ def judged_together(permits: Iterable[Facts], day: date) -> Judgement:
 
 
 def _left_open(taken: Taken, facts: Facts) -> Taken:
-    by = getattr(facts, taken.step.open_by) if taken.step.open_by else None
-    is_open = taken.outcome is Outcome.PASSED and by is not UNSAID and bool(by)
+    noted = (getattr(facts, name) for name in taken.step.open_by)
+    is_open = taken.outcome is Outcome.PASSED and any(by is not UNSAID and bool(by) for by in noted)
     return replace(taken, outcome=Outcome.UNKNOWN, is_open=True) if is_open else taken
 
 
@@ -210,7 +210,7 @@ def table_for_browser() -> list[dict[str, object]]:
             "needed": list(step.needed),
             "otherwise": step.otherwise.key,
             "tells_force": step.tells_force,
-            "open_by": step.open_by,
+            "open_by": list(step.open_by),
         }
         for step in TABLE
     ]

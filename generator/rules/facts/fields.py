@@ -206,6 +206,8 @@ class PieceFacts:
 
     piece: Literal["not kept", "any", "known", "choose", "unreleased", "none left", "unknown", "mistaken"] | None = "not kept"
     """Whether it is known which batch the piece is of, or does not matter. choose, unreleased: pieces are about that are stopped, or not released yet. none left: of the batch that is named, by the records. mistaken: of the one that is named no record can be read."""
+    piece_strange: Literal["yes"] | None = None
+    """That a batch was named, or none is on the piece, and nothing is known of it here: what else is asked of a piece is open."""
     piece_unread: tuple[str, ...] = ()
     """Records that may speak of it and cannot be read, where the first mistake stands."""
     piece_less: tuple[str, ...] = ()

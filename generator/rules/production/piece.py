@@ -23,7 +23,7 @@ from generator.rules.production.states import lifted, recalled_revision, stops_o
 from generator.rules.production.unheld import unheld_batches
 
 _MOST_NAMED = 5
-UNKNOWN = PieceFacts(piece="unknown")
+UNKNOWN = PieceFacts(piece="unknown", piece_strange="yes")
 """Of a batch that the copy does not have, where the depot keeps batches."""
 
 
@@ -71,7 +71,7 @@ def mistaken(number: str, catalogue: Catalogue) -> dict[str, PieceFacts]:
     production = catalogue.production
     files = (file for file, why in production.unsaid(number).items() if why == "unread" and production.folder_of(file) == "batches")
     return {
-        (name := number_in(file)): PieceFacts(piece="mistaken", piece_batch=name, piece_unread=(first_mistake(file, catalogue),))
+        (name := number_in(file)): PieceFacts(piece="mistaken", piece_strange="yes", piece_batch=name, piece_unread=(first_mistake(file, catalogue),))
         for file in files
     }
 

@@ -95,7 +95,7 @@ interface Step {
   needed: string[];
   otherwise: string;
   tells_force: boolean;
-  open_by?: string;
+  open_by?: string[];
 }
 
 /** Words for one thing and for several. */

@@ -89,8 +89,8 @@
   /** Whether another fact leaves open what would pass here.
    * @param {Step} step @param {Facts} facts */
   function isLeftOpen(step, facts) {
-    const by = step.open_by && has(facts, step.open_by) ? facts[step.open_by] : null;
-    return Array.isArray(by) ? by.length > 0 : Boolean(by);
+    const noted = (step.open_by || []).map((name) => (has(facts, name) ? facts[name] : null));
+    return noted.some((by) => (Array.isArray(by) ? by.length > 0 : Boolean(by)));
   }
 
   /** @param {boolean} does */
