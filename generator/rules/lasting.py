@@ -12,6 +12,8 @@ P = TypeVar("P", Certificate, FireTest)
 
 # Common practice, no source: a review takes its papers for five to fifteen years. What has no end says so.
 LONGEST_YEARS = 30
+# Common practice, no source: gauges are calibrated and machines qualified for a year or two, and a filament keeps as long.
+LONGEST_USUAL_DAYS = 5 * 365 + 1
 FOR_EVER = date.max
 """The last day of a paper that says that it has no end."""
 
@@ -22,6 +24,11 @@ def is_too_long(begins: date, ends: date) -> bool:
     return years > LONGEST_YEARS or (
         years == LONGEST_YEARS and (ends.month, ends.day) > (begins.month, begins.day)
     )
+
+
+def is_unusually_long(begins: date, ends: date) -> bool:
+    """Whether what is renewed often would count more than five years, as a slip of the year makes it."""
+    return (ends - begins).days > LONGEST_USUAL_DAYS
 
 
 def last_day(paper: Paper) -> date | None:

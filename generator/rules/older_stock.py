@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from generator.records.accompanying import Becomes, OlderStock
 from generator.records.approvals import Approved, Event, OlderStockSettled
 from generator.records.problems import Problem, wrong
+from generator.rules.lasting import LONGEST_YEARS, is_too_long
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,8 @@ def stock_complaints(event: Approved | OlderStockSettled, approved: Sequence[str
             yield wrong("APPR34", "no end", revision=said.revision)
         if said.until and said.until < event.on:
             yield wrong("APPR34", "over", revision=said.revision, until=said.until)
+        elif said.until and is_too_long(event.on, said.until):
+            yield wrong("APPR05", "too long", until=said.until, years=LONGEST_YEARS)
 
 
 def settled(before: Settled, event: Event, approved: Sequence[str]) -> Settled:

@@ -48,6 +48,7 @@ def wrongs(*whats):
         (says("use up", until=SECOND_DAY + timedelta(days=10)), None),  # of its last day it may be used
         (says("use up"), "no end"),
         (says("use up", until=SECOND_DAY - timedelta(days=1)), "over"),
+        (says("use up", until=SECOND_DAY.replace(year=SECOND_DAY.year + 31)), "too long"),
         (says("stop", "C"), "no older one"),
         (says("stop", "B"), "no older one"),  # the newest is none
     ],

@@ -13,14 +13,13 @@ from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
 from generator.rules.blank import blank_texts
 from generator.rules.canonical import fingerprint, from_record, is_well_formed, lines_of, text_in
+from generator.rules.lasting import is_unusually_long
 from generator.rules.production.checked import count_of, limits_of
 from generator.rules.production.printed import is_printed_text, maker_in
 from generator.rules.production.states import block_of
 
 LONGEST_DAYS = 14
 """No plate stands on a machine longer (common practice, no source)."""
-LONGEST_CALIBRATION_DAYS = 5 * 365 + 1
-"""No gauge is calibrated for longer (common practice, no source)."""
 FEWEST_FIGURES = 4
 """Measured values of which all are alike by more than chance."""
 
@@ -133,7 +132,7 @@ def _measured_faults(event: Measured, at: int, left: int, known: Iterable[str]) 
         path = ("events", at, "checks", nth)
         if each.check not in known:
             yield wrong("BATCH03", "no such check", path=(*path, "check"), check=each.check, known=sorted(known) or None)
-        if (each.calibrated_until - event.on).days > LONGEST_CALIBRATION_DAYS:
+        if is_unusually_long(event.on, each.calibrated_until):
             yield doubt("BATCH03", "calibrated long", path=(*path, "calibrated_until"), gauge=each.gauge, until=each.calibrated_until)
         if not count_of(each):
             yield wrong("BATCH03", "nothing found", path=path, check=each.check)

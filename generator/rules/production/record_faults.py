@@ -18,6 +18,7 @@ from generator.records.problems import Problem, doubt, wrong
 from generator.records.production import Production
 from generator.records.recalls import CalledBack, Recall
 from generator.rules.blank import blank_texts
+from generator.rules.lasting import is_unusually_long
 
 _BELOW_NOTHING = frozenset({CouponProperty.DEVIATION})
 """Properties that may be less than nothing."""
@@ -36,6 +37,8 @@ def lot_record_faults(lot: Lot) -> Iterator[Problem]:
     received = [each.on for each in lot.events if isinstance(each, Received)]
     if received and lot.use_by and lot.use_by < received[0]:
         yield doubt("LOT01", "use by", path=("use_by",), on=lot.use_by, received=received[0])
+    elif received and lot.use_by and is_unusually_long(received[0], lot.use_by):
+        yield doubt("LOT01", "use by long", path=("use_by",), on=lot.use_by, received=received[0])
     for at, before in _backwards(lot.events):
         yield wrong("LOT02", "backwards", path=("events", at, "on"), on=lot.events[at].on, before=before)
     yield from _lot_events(lot)
@@ -96,6 +99,8 @@ def machine_faults(machine: Machine, makers: Mapping[str, Maker], materials: Map
         path = ("qualifications", at)
         if each.valid_until < each.qualified_on:
             yield wrong("MACH01", "ends first", path=(*path, "valid_until"), ends=each.valid_until, begins=each.qualified_on)
+        elif is_unusually_long(each.qualified_on, each.valid_until):
+            yield doubt("MACH01", "valid long", path=(*path, "valid_until"), until=each.valid_until, begins=each.qualified_on)
         material = materials.get(each.material)
         if maker and each.material not in maker.materials:
             yield doubt("MACH01", "other material", path=(*path, "material"), maker=maker.id, material=each.material)
