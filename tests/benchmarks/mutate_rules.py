@@ -78,7 +78,7 @@ class Spoiling:
         for mutant in mutants(file):
             if self.options.line in (None, mutant.line):
                 telling = [item for item in touched if _reaches(touched[item].get(str(file), frozenset()), mutant)]
-                yield self.found(file, mutant, sorted(telling, key=lambda item: (file.stem not in item.path.stem, -self.sharp[item]))[: self.options.most])
+                yield self.found(file, mutant, sorted(telling, key=lambda item: (item.path.stem != f"test_{file.stem}", -self.sharp[item]))[: self.options.most])
 
     def touched_by(self, item: pytest.Item) -> Touched:
         """The lines of the rules that a test runs; of a slow test none."""

@@ -109,7 +109,7 @@ class Balance:
         if self.newest is None:
             return 0
         # Where more is told of than was printed, the books are below nothing, and what was counted lies there all the same.
-        counted = max(self.shelf + self.newest.found - self.newest.expected, self.least, 0)
+        counted = max(self.shelf + self.newest.found - self.newest.expected, self.least)
         return counted - max(self.shelf, 0)
 
     @property
@@ -120,7 +120,7 @@ class Balance:
     @property
     def at_hand(self) -> int:
         """How many can come into a hand off the shelf or out of somebody's hands."""
-        return self.lies + max(self.out, 0)
+        return self.lies + self.out
 
     @property
     def in_use(self) -> int:

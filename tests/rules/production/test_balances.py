@@ -270,3 +270,14 @@ def test_pieces_that_went_are_told_at_the_event_that_took_too_many():
     assert [each[:3] for each in told(later, {"what": "counted", "on_shelf": 8})] == [("BAL01", "counted other", ("events", 2, "on_shelf"))]
     rejected = {"what": "rejected", "why": "cracks", "on": "2026-03-05"}
     assert told(rejected, rows=[row("2026-02-01", "B-1", 2)]) == [("BAL03", "rejected and fitted", ("events", 1), {"count": 2, "batch": "B-1"})]
+
+
+def test_of_a_year_without_a_file_nothing_is_said_of_counts_where_lines_are_kept():
+    """The lines that are missing tell of the pieces that are, and that is told (unsaid.py)."""
+    counted = {"what": "counted", "on": "2026-03-01", "by": "keeper", "on_shelf": 8}
+    batches = {"B-1": batch(events=[*RELEASED, counted])}
+    old = row("2025-11-03", "B-2", file="fitted/2025.csv")
+    assert list(balance_problems(depot(old, batches=batches).production)) == []
+    there = replace(depot(old, batches=batches).production, fitted_years=frozenset({2026}))
+    assert [each.key for _, each in balance_problems(there)] == ["counted other"]
+    assert [each.key for _, each in balance_problems(depot(batches=batches).production)] == ["counted other"]

@@ -5,7 +5,7 @@ from dataclasses import replace
 from generator.records.fitted import FileGap
 from generator.rules.production.contradicting import Contradictions, contradictions, line_problems
 from generator.rules.production.tracing import of_all
-from tests.fixtures.production import batch, depot, row
+from tests.fixtures.production import batch, depot, recall, row
 
 BATCHES = {"B-1": batch(), "B-2": batch()}
 NEVER_THERE = row("2026-06-03", off="B-2", vehicle="13", as_found=True)
@@ -48,6 +48,9 @@ def test_a_line_that_says_two_things_speaks_against_each_by_what_is_wrong_with_i
     assert (sits, off) == ({("11", "B-77"): ["FITTED04 no batch"]}, {"B-1": []})
     sits, off = against(row("2026-06-01", "B-1", off="B-88", as_found=True))
     assert (sits, off) == ({("11", "B-1"): []}, {"B-88": ["FITTED04 no batch", "FITTED10 never there"]})
+    catalogue = depot(row("2026-02-01", "B-1"), row("2026-06-02", "B-1", off="B-1", as_found=True), batches=BATCHES, recalls={"RC-1": recall(batch="B-1")})
+    found, every = contradictions(catalogue), of_all(catalogue.production)
+    assert [codes(found.of(each)) for each in (*every.carried, *every.came_off)] == [["FITTED09 called back"], []]
     sits, off = against(*WINDOWS, TAKEN)
     assert sits == {("11", "B-1"): [], ("12", "B-1"): [], ("12", "B-2"): ["FITTED15 taken"], ("13", "B-1"): [], ("14", "B-1"): []}
 

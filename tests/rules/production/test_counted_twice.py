@@ -123,6 +123,29 @@ def test_what_the_counts_say_is_told_batch_by_batch():
     assert (count.found, count.on, count.stands, count.is_settled) == (9, date(2026, 11, 3), False, False)
     assert (count.least, count.most) == (12, 4 + 4 + 4 + 10 + 3)  # B-4 and B-5 may have lain there with all of theirs
     assert whole(4, {"B-1": EARLIER}).stands
+    again = batch(events=[*RELEASED, counted(4, "2026-11-02"), counted(3, "2026-11-20")])
+    assert (whole(4, {"B-1": again, "B-2": EARLIER}).earlier, whole(4, {"B-1": again, "B-2": EARLIER}).least) == (("B-2",), 4)
+    assert whole(5, {"B-1": batch(events=[*RELEASED, counted(0)])}).is_no_number
+
+
+def test_batches_are_told_by_their_numbers_whichever_was_printed_first():
+    late = {"started": datetime.fromisoformat("2026-01-06 08:00"), "ended": datetime.fromisoformat("2026-01-06 12:00")}
+    assert whole(9, {"B-1": EARLIER.model_copy(update=late), "B-2": EARLIER}).earlier == ("B-1", "B-2")
+    (found,) = told(9, {"B-1": FOUR.model_copy(update=late), "B-2": FOUR})
+    assert (list(found["batches"]), found["counted"]) == (["B-1", "B-2"], 8)
+
+
+def test_what_only_later_counts_contradict_is_told_of_no_batch():
+    assert told(26, {"B-1": LATER, "B-2": batch()}) == []
+    catalogue = depot(batches={"B-1": FOUR})
+    parts = tuple(replace(each, part=None) for each in catalogue.parts)
+    assert list(twice_counted(replace(catalogue, parts=parts))) == []
+
+
+def test_what_went_after_a_count_of_that_day_lay_there_when_both_counted():
+    issued = {"what": "issued", "on": DAY, "by": "keeper", "count": 2}
+    count = whole(4, {"B-1": batch(events=[*RELEASED, counted(4), issued])})
+    assert (count.least, count.most, count.contradicts) == (4, 4, False)
 
 
 def test_what_is_stopped_may_have_been_left_out():

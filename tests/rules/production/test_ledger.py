@@ -61,6 +61,8 @@ def test_each_piece_is_in_one_place():
     assert places(balance(*given)) == {"scrapped": 1, "on_vehicles": 0, "removed": 0, "out": 4, "shelf": 5}
     assert places(balance(*given, rows=moved)) == {"scrapped": 1, "on_vehicles": 2, "removed": 1, "out": 0, "shelf": 6}
     assert places(balance(*given, rows=moved, day=on(2))) == {"scrapped": 0, "on_vehicles": 0, "removed": 0, "out": 5, "shelf": 5}
+    assert places(balance(*given, rows=moved, day=on(6))) == places(balance(*given, rows=moved))
+    assert places(balance(*given, rows=moved, day=on(5)))["scrapped"] == 0
     assert places(balance(*given, rows=moved, day=on(3))) == {"scrapped": 0, "on_vehicles": 4, "removed": 0, "out": 1, "shelf": 5}
 
 
@@ -69,6 +71,8 @@ def test_the_newest_count_is_that_of_the_last_day_and_of_one_day_the_last_writte
     assert [(each.on, each.found, each.event) for each in found.counts] == [(on(5), 7, 2), (on(8), 9, 1), (on(8), 8, 3)]
     assert (found.newest.on, found.newest.found, found.newest.event) == (on(8), 8, 3)
     assert balance().newest is None
+    first_right = balance(event("counted", 10, 2), event("counted", 7, 5))
+    assert (first_right.least, first_right.most) == (7, 7)
     assert balance(event("counted", 9, 8), event("counted", 7, 5)).newest.on == on(8)
 
 
@@ -81,6 +85,7 @@ def test_the_newest_count_is_that_of_the_last_day_and_of_one_day_the_last_writte
         ([event("counted", 7, 2)], [], -3, 10, 10, 10),  # the others lie somewhere
         ([event("counted", 7, 2), event("scrapped", 7, 3)], [], -3, 3, 3, 3),
         ([event("counted", 0, 2), event("issued", 4, 3)], [], -6, 6, 10, 10),
+        ([event("counted", 10, 2), event("issued", 3, 3)], [row("2026-02-05", "B-1", 2)], 0, 7, 8, 8),
         ([event("scrapped", 9, 2)], [row("2026-02-01", "B-1", 2)], 0, 0, 0, -1),  # more is told of than was printed
         ([event("scrapped", 9, 2), event("counted", 1, 3)], [row("2026-02-01", "B-1", 2)], 1, 1, 1, -1),
     ],
@@ -147,6 +152,8 @@ def test_what_was_found_or_seen_to_come_off_is_counted_where_no_other_line_says_
     assert moved["B-77"] == Moved({on(4): 1}, {on(4): 1}, {})
     again = row("2026-02-02", "B-1"), row("2026-02-03", off="B-1"), row("2026-02-04", "B-1", vehicle="12", as_found=True)
     assert moved_by_day(depot(*again, batches={"B-1": batch(1)}).production)["B-1"].again == {on(4): 1}
+    seen = (*again[:2], row("2026-02-04", off="B-1", vehicle="12", as_found=True))  # it had gone on there without a word
+    assert moved_by_day(depot(*seen, batches={"B-1": batch(1)}).production)["B-1"].again == {on(4): 1}
     plain = (*again[:2], row("2026-02-04", "B-1", vehicle="12"))
     assert moved_by_day(depot(*plain, batches={"B-1": batch(1)}).production)["B-1"].again == {}
 

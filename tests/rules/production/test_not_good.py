@@ -95,6 +95,8 @@ def test_a_good_batch_is_on_no_list():
 def test_a_batch_with_a_record_stands_with_its_own_part_alone():
     catalogue = depot(row("2026-02-01", "B-2"), batches=BATCHES, lots=LOTS)
     assert list(not_good(catalogue, against_each(catalogue, DAY))) == [KNOB]
+    elsewhere = depot(row("2026-02-01", "B-5"), batches=BATCHES, lots=LOTS)  # a clip does not go there: it is one all the same
+    assert list(not_good(elsewhere, against_each(elsewhere, DAY))) == [CLIP]
 
 
 def test_a_vehicle_with_one_that_must_come_off_is_such_whatever_else_it_carries():

@@ -35,7 +35,7 @@ def test_it_is_of_the_place_where_the_batch_sits():
     assert came_off(on, row(off, removed=1))
     assert not came_off(on, row(off, removed=1, vehicle="12"))
     assert not came_off(on, row(off, removed=1, place="door"))
-    assert not came_off(on, row(off, off="B-1", removed=1))  # that one is known
+    assert not came_off(row("2026-02-01", "B-1", 2), row(off, off="B-1", removed=1))  # that one is known
     assert not came_off(on, row(off, removed=1), looked_for=("B-2",))
 
 
@@ -71,11 +71,14 @@ def test_an_unknown_piece_is_looked_at_where_the_part_fits_and_where_nobody_says
 )  # fmt: skip
 def test_an_unknown_piece_that_came_off_lies_somewhere_and_may_be_one(looked_for, instead, why, more, is_one):
     off = row("2026-03-01", instead, off="B-77", why=why, as_found=True)
-    found = suspects_of(depot(off, row("2026-03-02", removed=1), batches=BATCHES), [looked_for], **more).lying
+    known = row("2026-02-01", "B-2", vehicle="14"), row("2026-03-01", off="B-2", vehicle="14", why=why)
+    found = suspects_of(depot(off, row("2026-03-02", removed=1), *known, batches=BATCHES), [looked_for], **more).lying
     assert [each.batch for each in found] == (["B-77"] if is_one else [])
 
 
 def test_without_anything_that_is_looked_for_there_is_nothing_to_look_at():
     there = depot(row("2026-02-01", "B-77", as_found=True), batches=BATCHES)
     assert suspects_of(there, []).is_empty
+    assert suspects_of(depot(row("2026-02-01", "B-77", place="roof", as_found=True), batches=BATCHES), []).is_empty
+    assert suspects_of(there, ["B-77"]).is_empty  # that one is known
     assert suspects_of(there, [], part=KNOB).count == suspects_of(there, [], of_any_part=True).count == 1
