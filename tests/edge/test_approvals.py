@@ -51,4 +51,4 @@ def test_of_a_record_that_cannot_be_read_nobody_tells_stage_or_route(depot, spar
     assert (told["route"], told["stage"], told["since"], told["missing"]) == (None, "cannot be read", None, ["the record's mistakes mended"])
     assert "design" not in spares("explain", "EX-0003")[1]
     code, _, err = spares("submission", "EX-0003")
-    assert (code, "approval.yml of EX-0003 cannot be read" in err) == (1, True)
+    assert (code, "EX-0003-hose-clip/approval.yml cannot be read" in err) == (1, True)

@@ -11,32 +11,16 @@ from pathlib import Path
 import pytest
 
 from generator.edge.refusals import Ending
-from tests.fixtures.produced import lot
+from tests.fixtures.produced import batch, lot
 from tests.papers.printed import text_of
-
-BATCH = """\
-part: EX-0001
-revision: A
-printed_as: "spares print: 1\\n"
-fingerprint: "0000000000000000000000000000000000000000000000000000000000000000"
-count: 40
-machine: M-1
-printed_by: specialist
-lots: [L-1]
-started: "2026-10-05 08:00"
-ended: "2026-10-05 12:00"
-grams: 41.5
-events:
-  - {on: 2026-11-20, what: counted, by: specialist, on_shelf: 1}
-"""
 
 
 @pytest.fixture
 def stocked(depot):
     """The knob with a batch, a demand, what it replaces, and two that were fitted."""
-    Path("catalogue/batches").mkdir()
-    Path("catalogue/batches/B-0001.yml").write_text(BATCH, encoding="utf-8")
     lot(Path("catalogue"), "L-1", "petg")
+    counts = [{"what": "counted", "on": "2026-11-20", "by": "specialist", "on_shelf": 1}]
+    batch(Path("catalogue"), "B-0001", "EX-0001", count=40, started="2026-10-05 08:00", grams=41.5, events=counts)
     Path("catalogue/fitted").mkdir()
     head = "day,fleet,vehicle,place,position,batch,count,removed_batch,removed,why,by,row\n"
     Path("catalogue/fitted/2026.csv").write_text(head + "2026-10-12,A1,11,cab,,B-0001,2,,,,fitter,\n", encoding="utf-8")
