@@ -152,7 +152,9 @@ def unsaid_of(name: str, before: Past, now: Past | None, merged: Collection[str]
     if lines is not None:
         return tuple(_lines_unsaid(_in_pieces(lines), _in_pieces(now.keys.get(LINES, ""))))
     heads = (
-        wrong("PAST08", "other", "put back", path=(key,), field=key) for key, value in before.keys.items() if now.keys.get(key) != value
+        wrong("PAST08", "other", "count" if key == "count" else "use by" if key == "use_by" else "head", path=(key,), field=key)
+        for key, value in before.keys.items()
+        if now.keys.get(key) != value
     )
     return (*heads, *_events_unsaid(before.events, now.events, merged))
 

@@ -13,6 +13,7 @@ from generator.provenance.remembering.compared import for_site
 from generator.provenance.remembering.kept import as_bytes, memory_file, remember, remembered
 from generator.provenance.remembering.produced import produced_to_remember
 from generator.records.fitted import COLUMNS
+from generator.rules.production.ledger import ledger
 from generator.rules.production.piece import of_any, of_batch, of_batches
 from generator.systems.store import Store
 from tests.fixtures.told import line
@@ -246,3 +247,12 @@ def test_what_git_was_asked_once_it_is_not_asked_again(depot, commit, monkeypatc
     assert read == [FITTED]  # the newest; the one before it is known
     asked(depot, "reset", "-q", "--hard", "HEAD~3")
     assert told(depot) == []
+
+
+def test_a_count_that_was_a_slip_is_answered_by_scrap_and_the_message_names_the_way(depot, commit):
+    put(depot, BATCH, (HEAD + REJECTED).replace("count: 4", "count: 3"))
+    (problem,) = [each for each in looked(depot)[1].problems if each.code == "PAST08"]
+    assert (problem.mend, "spares batch scrap" in line(problem), "records_kept_since" in line(problem)) == ("count", True, True)
+    put(depot, BATCH, HEAD + REJECTED + "  - {on: 2028-01-08, what: scrapped, by: keeper, count: 1, why: 3 stood on the plate}\n")
+    found, catalogue, _ = looked(depot)
+    assert (found, ledger(catalogue.production).balances["B-0001"].in_use) == ([], 3)
