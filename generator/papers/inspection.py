@@ -59,4 +59,5 @@ def _measured(sheet: BlankInspectionSheet, here: int, w: Wording) -> str:
     all_of_them = len(sheet.pieces)
     is_part = here < all_of_them
     facts = {"n": w.number(all_of_them), "count": w.number(sheet.left), "here": w.number(here) if is_part else None}
-    return w("papers.inspection.pieces", **facts)
+    reasons = dict.fromkeys(w(f"papers.inspection.why.{each.why.value}") for each in sheet.checks if each.why)
+    return " ".join([w("papers.inspection.pieces", **facts) + ("." if reasons else ""), *reasons])

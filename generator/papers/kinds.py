@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from enum import StrEnum
+from enum import Enum, StrEnum
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +28,17 @@ class LabelCount:
     count: int = 1
 
 
+class SampleRule(Enum):
+    """Why a dimension is measured on so many pieces; each has its sentence in the words of papers."""
+
+    SAMPLE = "sample"
+    """The part's record says how many."""
+    EVERY = "every"
+    FIRST = "first"
+    ASKED = "asked"
+    """More were asked for."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InspectionCheck:
     """One critical dimension: what is measured, its limits as they are written, and with what."""
@@ -37,6 +48,7 @@ class InspectionCheck:
     measured_with: str = ""
     pieces: int | None = None
     """On how many pieces it is to be measured, the first ones; None: on all that have a column."""
+    why: SampleRule | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

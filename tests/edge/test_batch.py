@@ -370,6 +370,7 @@ def test_the_inspection_sheet_comes_as_a_paper(printed, spares):
     told = text_of((printed / "B-0001.pdf").read_bytes())
     assert {"B-0001", "Bore"} <= set(told.split())
     assert "To be measured:" in told
+    assert "no safety role" in " ".join(text_of((printed / "B-0001.pdf").read_bytes()).split())  # why it is so many
     assert spares("batch", "sheet", "B-0001", "--to", "B-0001.pdf")[0] != 0
     assert spares("batch", "sheet", "B-0099", "--to", "other.pdf")[0] != 0
     assert not (printed / "other.pdf").exists()

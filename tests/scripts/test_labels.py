@@ -66,6 +66,26 @@ def test_an_address_asks_for_a_piece_however_its_key_is_written(browser, pairs: 
     assert browser("piecesAsked", pairs, ["B-0131"]) == asked
 
 
+@pytest.mark.parametrize(
+    ("pairs", "batch", "wrong"),
+    [
+        ([["batch", "B-0131"], ["revision", "A"]], "B-0131", ""),
+        ([["rev", "a"], ["BATCH", "B-0131"]], "B-0131", ""),
+        ([["batch", "TV-0105 A B-0131"], ["revision", ""]], "B-0131", ""),
+        ([["batch", "B-0131"], ["revision", "B"]], "B-0131", "label_revision"),
+        ([["REV", "Z"], ["batch", "b131"]], "B-0131", "label_revision"),
+        ([["batch", "B-0131"], ["revision", "A"], ["rev", "B"]], "", ""),
+        ([["batch", "B-0131"], ["revision", "not this one"]], "B-0131", "label_revision"),
+        ([["batch", "TV-0105 A B-0131"], ["revision", "B"]], "", ""),
+    ],
+)
+def test_a_revision_beside_the_batch_in_an_address_is_held_against_it(browser, pairs: list[list[str]], batch: str, wrong: str) -> None:
+    of = CASES["of"]["part"]
+    (asked,) = browser("piecesAsked", pairs, [name for name, _ in of["batches"]])
+    read = browser("batchRead", asked, of)
+    assert (read["batch"] if read["batch"] in dict(of["batches"]) else "", read["wrong"]) == (batch, wrong), asked
+
+
 @pytest.mark.parametrize("key", ["serie", "los", "Los", "piece", "b", "batch2", "batches", "batch[]", "rev", "b a t c h", "q", "amp;amp"])
 @pytest.mark.parametrize("value", ["B-0131", "b0131", "B 0131", "TV-0105 B-0131"])
 def test_a_batch_under_another_key_is_read_as_none(browser, key: str, value: str) -> None:

@@ -12,7 +12,7 @@ from generator.pages.addresses import addresses, page_on_site
 from generator.pages.wording import Wording, wording
 from generator.papers.coded import label_text
 from generator.papers.inspection import inspection_sheet
-from generator.papers.kinds import BlankInspectionSheet, InspectionCheck
+from generator.papers.kinds import BlankInspectionSheet, InspectionCheck, SampleRule
 from generator.records.batches import Batch
 from generator.records.catalogue import Catalogue
 from generator.rules.production.checked import Limited, found, in_order, wanted_of
@@ -73,9 +73,16 @@ def _checks(batch: Batch, least: int, catalogue: Catalogue, w: Wording) -> tuple
     names = [each.name for each in folder.part.checks] if folder and folder.part else []
     left, is_safety = max(found(batch).left, 1), is_of_safety(batch, catalogue)
     wanted = ((each, wanted_of(each, left, is_safety=is_safety)) for each in in_order(batch.printed_as, names))
-    return tuple(_check(each, min(max(pieces, least), left), w) for each, pieces in wanted), left
+    return tuple(_check(each, min(max(pieces, least), left), _why(each, pieces, least, is_safety=is_safety), w) for each, pieces in wanted), left
 
 
-def _check(limited: Limited, pieces: int, w: Wording) -> InspectionCheck:
+def _why(limited: Limited, wanted: int, asked: int, *, is_safety: bool) -> SampleRule:
+    """By which rule it is measured on so many (rules/production/checked.py)."""
+    if asked > wanted:
+        return SampleRule.ASKED
+    return SampleRule.SAMPLE if limited.sample else SampleRule.EVERY if is_safety else SampleRule.FIRST
+
+
+def _check(limited: Limited, pieces: int, why: SampleRule, w: Wording) -> InspectionCheck:
     least, most = (w.measure(float(each), 3) for each in (limited.least, limited.most))
-    return InspectionCheck(name=limited.name, limits=f"{least} – {most}", measured_with=limited.measured_with or "", pieces=pieces)
+    return InspectionCheck(name=limited.name, limits=f"{least} – {most}", measured_with=limited.measured_with or "", pieces=pieces, why=why)

@@ -4,6 +4,7 @@
   "use strict";
 
   const NAME = "batch";
+  const REVISION = ["revision", "rev"];
   const LONGEST = 200;
   /** Keys of other things that pages know. */
   const OTHERS = ["vehicle", "part"];
@@ -25,10 +26,19 @@
    * @param {string} key @param {string} value @param {string[]} names the part's batches */
   const asksPiece = (key, value, names) => plain(key) === NAME || (!OTHERS.includes(plain(key)) && meansPiece(plain(key), value.trim().slice(0, LONGEST), names));
 
+  /** A batch with the revision that stands beside it in the address, as a label says both; of two no label reads anything.
+   * @param {string} batch @param {string[]} revisions */
+  function withRevision(batch, revisions) {
+    const [one, ...others] = new Set(revisions.map((each) => each.toUpperCase()));
+    if (!batch || !one) return batch;
+    return others.length ? `? revision ${[one, ...others].join(", ")}: not ${batch} ?` : `Rev. ${one} ${batch}`;
+  }
+
   /** What the address says of the piece, one text for each; one that no label reads for a batch under another key.
    * @param {[string, string][]} pairs keys and values, in the order of the address @param {string[]} names */
   function piecesAsked(pairs, names) {
-    return pairs.filter(([key, value]) => asksPiece(key, value, names)).map(([key, value]) => (plain(key) === NAME ? value.trim() : `? ${plain(key)}: not ${value.trim()} ?`).slice(0, LONGEST));
+    const revisions = pairs.filter(([key, value]) => REVISION.includes(plain(key)) && value.trim() && !holds(value.trim(), names)).map(([, value]) => value.trim());
+    return pairs.filter(([key, value]) => asksPiece(key, value, names)).map(([key, value]) => (plain(key) === NAME ? withRevision(value.trim(), revisions) : `? ${plain(key)}: not ${value.trim()} ?`).slice(0, LONGEST));
   }
 
   /** What the address asks for; two pieces as two, null for none.
