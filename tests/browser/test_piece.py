@@ -188,7 +188,7 @@ def test_the_shelf_says_that_its_word_is_of_the_others(reader: Page, site: Path)
     word = reader.locator(".shelf__ask:visible, .shelf__no:visible").first
     assert word.inner_text() == "Ask first."
     choose(reader, "B-0011")
-    assert (answers(reader), word.inner_text()) == ([("A", "Fit it")], "The others on the shelf: ask first.")
+    assert (answers(reader), word.inner_text()) == ([("A", "Fit it")], "Any other piece on the shelf: ask first.")
     choose(reader, "")
     assert word.inner_text() == "Ask first."
 

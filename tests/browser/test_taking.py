@@ -57,7 +57,7 @@ def test_ask_first_says_whom(page: Page, site: Path) -> None:
 def test_the_shelf_asks_where_the_verdict_does_whatever_is_ticked_for_the_piece_in_the_hand(page: Page, site: Path) -> None:
     at(page, "2027-01-12", site, "P-0001")  # the copy is too old
     assert page.locator(".verdict--ask").count() == 1
-    for ticked, said in (("", "Ask first."), ("verdict verdict--fit verdict--ticks", "The others on the shelf: ask first.")):
+    for ticked, said in (("", "Ask first."), ("verdict verdict--fit verdict--ticks", "Any other piece on the shelf: ask first.")):
         page.evaluate("""(ticked) => {
           if (ticked) document.querySelector(".verdict").className = ticked;
           document.dispatchEvent(new CustomEvent("spares:judged", { detail: "2027-01-12" }));
