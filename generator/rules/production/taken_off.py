@@ -130,10 +130,11 @@ def _spots(came_off: Iterable[CameOff]) -> tuple[OffSpot, ...]:
 
 
 def _by_day(gone: Iterable[tuple[date, int]]) -> tuple[tuple[date, int], ...]:
+    """gone: by their days."""
     found: defaultdict[date, int] = defaultdict(int)
     for on, count in gone:
         found[on] += count
-    return tuple(sorted(found.items()))
+    return tuple(found.items())
 
 
 def _count(came_off: Iterable[CameOff]) -> int:
