@@ -13,6 +13,7 @@ ALIKE: dict[tuple[str, str, str], str] = {
     ("binding.py", "fleet is None or place is None", "place is None"): _NO_PLACE,
     ("fire/candidates.py", "fire and fire.product", "fire"): "no product goes by no number",
     ("fire/candidates.py", "number", "True"): "no set is called nothing",
+    ("fire/needs.py", "fire.product", "True"): "no product goes by no number",
     ("fire/needs.py", "fire.edition or ''", "fire.edition"): "one that is not named is the newest, which there is",
     ("fire/results.py", "0.0", "-1.0"): "whatever is weighed weighs more than nothing",
     ("fire/results.py", "found is None or limit is None", "limit is None"): "a result without a value was left out before",

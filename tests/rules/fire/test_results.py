@@ -115,7 +115,8 @@ def test_why_a_result_proves_nothing_is_told_in_words():
 def test_a_result_at_the_limit_meets_it_and_the_margin_tells_by_how_much():
     assert [held(value=each).margin for each in (27.0, 28.0, 31.0)] == [-1.0, 0.0, 3.0]
     assert [held(SMOKE, each, 300.0, 6.0).margin for each in (301.0, 300.0, 210.0)] == [-1.0, 0.0, 90.0]
-    assert held(value=28.0).passes
+    assert [held(value=each).passes for each in (27.0, 27.9, 28.0)] == [False, False, True]
+    assert [held(value=each, thickness_mm=None).passes for each in (27.0, 27.9)] == [False, False]  # of whatever size, it failed
     assert held(limit=None) is None
     assert held(limit="high") is None
     plain = result_of(OXYGEN)

@@ -84,6 +84,17 @@ def test_a_pass_rests_on_the_report_that_ends_last_and_tells_its_day_and_margin(
     assert (told(by_mass), by_mass.margin) == (("passes", (), "b"), pytest.approx(0.1))
 
 
+def test_where_layers_are_no_matter_nobody_has_to_say_them():
+    assert told(row(showing("a", 0.5, layers=(), method=TOXICITY), test="T12")) == ("passes", (), "a")
+
+
+def test_a_report_of_which_nobody_says_until_when_it_counts_comes_last():
+    endless = showing("a", open_ended=False)
+    for order in ((endless, showing("b", until=SOON)), (showing("b", until=SOON), endless)):
+        assert told(row(*order)) == ("passes", (), "b")
+    assert row(endless).until is None
+
+
 def test_each_way_of_the_layers_rests_on_its_longest_report_and_the_answer_ends_with_the_first_of_them():
     along, across = showing("a", layers=(Layers.ALONG,), until=LATE), showing("c", layers=(Layers.ACROSS,), until=SOON)
     assert told(row(along, across)) == ("passes", (), "c")
