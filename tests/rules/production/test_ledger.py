@@ -66,6 +66,32 @@ def test_each_piece_is_in_one_place():
     assert places(balance(*given, rows=moved, day=on(3))) == {"scrapped": 0, "on_vehicles": 4, "removed": 0, "out": 1, "shelf": 5}
 
 
+def test_what_was_fitted_came_out_of_hands_and_what_comes_back_leaves_them():
+    fitted = row("2026-02-03", "B-1", 2)
+    found = balance(event("issued", 5, 2), event("returned", 1, 4), rows=[fitted])
+    assert (places(found)["out"], places(found)["shelf"], found.least, found.most) == (2, 6, 4, 6)  # or both off the shelf
+    found = balance(event("issued", 1, 2), event("issued", 1, 4), rows=[fitted])
+    assert (places(found)["out"], places(found)["shelf"]) == (1, 7)  # one of the two came off the shelf
+
+
+@pytest.mark.parametrize(
+    ("events", "rows", "is_overdrawn"),
+    [
+        ([event("counted", 5, 2), event("scrapped", 5, 3)], [], False),
+        ([event("counted", 5, 2), event("scrapped", 6, 3)], [], True),
+        ([event("counted", 5, 2), event("issued", 5, 3)], [], False),
+        ([event("counted", 5, 2), event("issued", 6, 3)], [], True),
+        ([event("counted", 5, 2)], [row("2026-02-03", "B-1", 5)], False),
+        ([event("counted", 5, 2)], [row("2026-02-03", "B-1", 6)], True),
+        ([event("counted", 5, 2), event("issued", 6, 3), event("counted", 3, 4)], [], False),  # counted again
+        ([event("scrapped", 4, 3)], [row("2026-02-03", "B-1", 6)], False),
+        ([event("scrapped", 5, 3)], [row("2026-02-03", "B-1", 6)], True),
+    ],
+)
+def test_more_went_than_there_can_have_been_since_the_newest_count(events, rows, is_overdrawn):
+    assert balance(*events, rows=rows).is_overdrawn is is_overdrawn
+
+
 def test_the_newest_count_is_that_of_the_last_day_and_of_one_day_the_last_written():
     found = balance(event("counted", 9, 8), event("counted", 7, 5), event("counted", 8, 8))
     assert [(each.on, each.found, each.event) for each in found.counts] == [(on(5), 7, 2), (on(8), 9, 1), (on(8), 8, 3)]
