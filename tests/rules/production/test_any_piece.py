@@ -96,7 +96,8 @@ def test_what_was_never_released_and_is_scrapped_is_not_about(rows, events):
 
 
 def test_what_was_never_released_and_is_called_back_is_stopped():
-    assert told(replace(CALLED, piece_released="printed")).piece == "choose"
+    found = told(replace(CALLED, piece_released="printed"))
+    assert (found.piece, found.piece_batches, found.piece_unreleased) == ("choose", ("B-1",), ())
 
 
 def of_both(stopped, *, gone=False, revision="A"):

@@ -60,7 +60,8 @@ def test_what_stops_it_is_told_with_its_day_its_reason_and_its_number():
     over = recall("2026-04-01", lifted="2026-04-03", lot=LOT)
     both = replace(blocked, production=replace(blocked.production, recalls={"RC-1": over}))
     assert told(catalogue=both).piece_lifted == ("RC-1",)  # who lifted it thought of the recall alone
-    assert told(catalogue=with_production(GOOD, recalls={"RC-1": over})).piece_lifted == ()
+    for recalls in ({"RC-1": over}, {"RC-1": over, "RC-2": recall(batch=BATCH)}):
+        assert told(catalogue=with_production(GOOD, recalls=recalls)).piece_lifted == ()
     free = Unblocked(what="unblocked", on=date(2026, 6, 1), by="keeper", why="dried and tested")
     again = with_production(GOOD, lots={LOT: ITS_LOT.model_copy(update={"events": (*ITS_LOT.events, wet, free)})})
     assert told(catalogue=again).piece_blocked is None
