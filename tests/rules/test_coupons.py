@@ -88,6 +88,12 @@ def test_a_value_on_the_limit_is_within():
     assert judged((10.0, 10.1, 9.9, 10.0), least=9.9, most=10.1).beyond == 0
 
 
+def test_a_bound_on_the_limit_is_within():
+    bounds = judged(least=40.0).lower.bound, judged(most=60.0).upper.bound
+    assert judged(least=bounds[0]).shown is judged(most=bounds[1]).shown is Shown.SHOWN
+    assert judged(least=math.nextafter(bounds[0], math.inf)).why is judged(most=math.nextafter(bounds[1], 0)).why is Why.BOUND_BEYOND
+
+
 def test_exactly_one_value_may_be_asked_and_is_not_shown_by_what_spreads():
     assert judged(least=47.5, most=47.5).why is NotShownBecause.VALUE_BEYOND
 
