@@ -87,6 +87,19 @@ def test_a_point_on_the_centre_line_or_beyond_it_ends_a_run():
     assert signals(charted([*STEADY, *[above] * 8, on, *[above] * 8])) == {}
 
 
+def test_a_mean_on_its_limit_is_within():
+    mean = charted([*STEADY, STEADY[0]]).mean
+    for limit in (mean.low, mean.high):
+        assert signals(charted([*STEADY, (limit,) * 5])) == {}
+        assert signals(charted([*STEADY, (10 + (limit - 10) * 1.001,) * 5])) != {}
+
+
+@pytest.mark.parametrize("side", [1, -1])
+def test_eight_on_one_side_at_the_very_beginning_are_no_run(side):
+    first, last = ([10 + by, 9 + by, 11 + by, 10 + by, 10 + by] for by in (0.1 * side, -0.4 * side))
+    assert signals(charted([*[first] * 8, *[last] * 2, STEADY[0]], baseline=10)) == {}
+
+
 def test_nothing_is_judged_before_there_is_something_later():
     for count in range(6):
         chart = charted(STEADY[:count])
