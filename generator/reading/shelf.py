@@ -11,6 +11,8 @@ MOST_A_YEAR: Final = 100_000
 """No depot asks for more of one part: common practice, no source."""
 _A_CENT: Final = 0.005
 """Below it a price is none in whole cents."""
+_MOST_PRICE: Final = 1_000_000
+"""No piece that a print takes the place of costs more, in whichever currency: common practice, no source."""
 
 
 def shelf(part: Part, approval: Approval | None) -> Iterable[Problem]:
@@ -39,7 +41,11 @@ def demand(part: Part) -> Iterable[Problem]:
 
 
 def prices(part: Part) -> Iterable[Problem]:
-    """What was bought cost something: a nought stands for a price that nobody knows, and every piece would seem to cost more than it."""
+    """What was bought cost something: a nought stands for a price that nobody knows, and every piece would seem to cost more than it.
+
+    Some noughts too many are a slip as well.
+    """
     said: list[tuple[Path, float | None]] = [(("assembly", "price"), part.assembly.price if part.assembly else None)]
     said += [(("replaces", i, "price"), old.price) for i, old in enumerate(part.replaces)]
     yield from (doubt("PART04", "no price", path=path) for path, price in said if price is not None and price < _A_CENT)
+    yield from (doubt("PART04", "too much", path=path, found=round(price), most=_MOST_PRICE) for path, price in said if price is not None and price > _MOST_PRICE)

@@ -265,3 +265,8 @@ def test_a_problem_is_compared_by_what_it_is_and_where():
     assert one.what == one.at(Where("a.yml", 4)).what
     assert isinstance(one, Problem)
     assert one.severity is Severity.ERROR
+
+
+@pytest.mark.parametrize(("language", "most"), [("en", "99.99"), ("de", "99,99"), ("da", "99,99")])
+def test_the_bound_of_a_field_has_the_languages_decimal_mark(language, most):
+    assert most in said(wrong("REC03", "less_than_equal", name="x", given="100", le=99.99), wording(language)).fix

@@ -314,3 +314,16 @@ def test_columns_are_as_high_as_what_was_saved():
 def test_the_rule_names_the_convention():
     assert "P(X ≤ r) ≥ 95 %" in plain(page_of(part(KNOB, shelf=9)))
     assert rule_of(books()).service_percent == 95.0
+
+
+def test_a_lead_time_is_told_in_the_case_of_its_line():
+    """A text after a colon is no object of a preposition."""
+    told = [wording(each).count("getting.days", 9) for each in ("en", "de", "da")]
+    assert told == ["9 days", "9 Tage", "9 dage"]
+
+
+def test_what_costs_something_is_never_shown_as_nothing():
+    told = [wording(each)("savings.an_hour", least=wording(each).money(Decimal("0.01"), "EUR")) for each in ("en", "de", "da")]
+    assert [each.split("(")[0].strip() for each in told] == [
+        "An hour of own work costs less than 0.01 EUR", "Eine Stunde eigener Arbeit kostet weniger als 0,01 EUR", "En times eget arbejde koster mindre end 0,01 EUR",
+    ]  # fmt: skip

@@ -66,7 +66,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def _percent(text: str) -> float:
     """Above 0 and as much as a record may ask for at most; argparse shows the message of the error."""
     if not re.fullmatch(r"[0-9]{1,2}(\.[0-9]{1,12})?", text, re.ASCII) or not 0 < float(text) <= MOST_SERVICE_PERCENT:
-        raise argparse.ArgumentTypeError(words()("commands.no_service", given=text, most=str(MOST_SERVICE_PERCENT)))
+        raise argparse.ArgumentTypeError(words()("commands.no_service", given=text, most=words().measure(MOST_SERVICE_PERCENT)))
     return float(text)
 
 

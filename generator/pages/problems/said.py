@@ -19,6 +19,7 @@ from generator.records.problems import Fact, Problem
 from generator.writing.comments import comments
 
 JOINED = ("list", "or", "and", "also")
+_BOUNDS = frozenset({"gt", "ge", "lt", "le"})
 FORMS = frozenset({"number", "figure", "word", "counted", "standard", *JOINED})
 
 
@@ -76,7 +77,7 @@ def _value(name: str, form: str | None, facts: Mapping[str, Fact], w: Wording) -
 
 def _one(name: str, form: str | None, value: str | float, w: Wording) -> str:
     if isinstance(value, int | float):
-        return w.number(value, int(isinstance(value, float))) if form == "number" else _figure(form, value, w)
+        return w.number(value, int(isinstance(value, float))) if form == "number" else _figure(name, form, value, w)
     if form == "counted":
         thing, _, count = value.partition("=")
         return w("told.counted", thing=_term(name, thing, w), count=w.number(int(count)))
@@ -85,8 +86,10 @@ def _one(name: str, form: str | None, value: str | float, w: Wording) -> str:
     return _term(name, value, w) if form == "word" else value
 
 
-def _figure(form: str | None, value: float, w: Wording) -> str:
-    return f"{value:g}".replace(".", str(w.flat["numbers.decimal"])) if form == "figure" else str(value)
+def _figure(name: str, form: str | None, value: float, w: Wording) -> str:
+    """What is not asked for as a figure stands as in a file, to be typed; but for the bounds of a field, which are read."""
+    told = f"{value:g}" if form == "figure" else str(value)
+    return told.replace(".", str(w.flat["numbers.decimal"])) if form == "figure" or name in _BOUNDS else told
 
 
 # What a new part's files say of a field beside it, too.

@@ -6,7 +6,7 @@ from decimal import Decimal
 from generator.pages.reports.saved import before_words, times_words, visits_words
 from generator.pages.reports.told import Names, ReportRow, ReportSection, month_name
 from generator.pages.wording import Wording
-from generator.planning.money import cents, exact
+from generator.planning.money import CENT, cents, exact
 from generator.planning.saving.ahead import Ahead
 from generator.planning.saving.expected import together
 from generator.planning.saving.payback import Payback
@@ -96,10 +96,15 @@ def payback_section(whole: WholeSavings, names: Names) -> ReportSection:
     if not timed:
         return _section("payback", (), (), w, w("savings.no_minutes") if whole.paybacks else "")
     an_hour = depot.costs_per_hour if depot else None
-    said = w("savings.no_hour") if an_hour is None else w("savings.an_hour", cost=_money(cents(exact(an_hour)), names))
+    said = w("savings.no_hour") if an_hour is None else w("savings.an_hour", **_an_hour(exact(an_hour), names))
     others = len(whole.paybacks) - len(timed)
     without = w.count("savings.no_minutes_of", others) if others else ""
     return _section("payback", ("part", "minutes", "cost", "saved", "net", "since"), (_payback(each, names) for each in timed), w, said, without)
+
+
+def _an_hour(cost: Decimal, names: Names) -> dict[str, str]:
+    """What costs something is never shown as nothing."""
+    return {"least": _money(CENT, names)} if 0 < cost < CENT else {"cost": _money(cents(cost), names)}
 
 
 def _payback(each: Payback, names: Names) -> ReportRow:

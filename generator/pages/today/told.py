@@ -331,6 +331,6 @@ class _Told:
         ratio = task.value_a_week / task.whole_minutes if task.whole_minutes else None
         if not ratio:
             return
-        shown = self._money(ratio) if ratio >= _LEAST_RATIO else f"< {self._money(_LEAST_RATIO)}"
+        shown = {"ratio": self._money(ratio)} if ratio >= _LEAST_RATIO else {"least": self._money(_LEAST_RATIO)}
         key = "ratio_more" if task.after else "ratio"
-        yield self.w(f"today.because.{key}", money=self._money(task.value_a_week), minutes=self.w.number(task.whole_minutes), ratio=shown)
+        yield self.w(f"today.because.{key}", money=self._money(task.value_a_week), minutes=self.w.number(task.whole_minutes), **shown)
