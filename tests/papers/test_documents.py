@@ -333,3 +333,12 @@ def test_letters_that_no_font_has_are_named(text, lacks):
 def test_a_letter_that_is_said_to_be_there_is_drawn():
     shown = text_of(recall_notice(replace(NOTICE, why="Кран κλειδί ქარ"), W))
     assert "Кран κλειδί ქარ" in shown
+
+
+def test_no_heading_of_a_print_list_stands_at_the_foot_of_a_page_without_a_plate():
+    """However long what stands before it is."""
+    group = replace(PRINTS.groups[0], sentences=("One plate.", "Qualified for it today: M-2."), plates=PRINTS.groups[0].plates[:1])
+    for lines in range(20, 48, 2):
+        text = text_of(print_list(replace(PRINTS, sentences=("A line.",) * lines, groups=(group,)), wording("en")))
+        for each in text.split("\f"):
+            assert "Print: bench-A" not in each or "Plate 1 of 2" in each, lines
