@@ -84,6 +84,7 @@ class FileGap:
     lines: tuple[int, ...] = ()
     from_line: int | None = None
     """From this line on all of it; 1: the whole file."""
-    why: Literal["unread", "less", "missing", "changed", "astray", "to come", "mistakes", "gone"] = "unread"
+    why: Literal["unread", "less", "missing", "changed", "astray", "to come", "mistakes", "gone", "contradicts"] = "unread"
     """less: it says less or something else than it did; missing: a file that batches speak of; changed: of a batch's record; astray: a recall of what there is not;
-    to come: lines of days to come, which took nothing off yet; gone: a record that others name; mistakes: a record of another kind, of which nobody knows what it would say."""
+    to come: lines of days to come, which took nothing off yet; gone: a record that others name; mistakes: a record of another kind, of which nobody knows what it would say;
+    contradicts: lines that cannot be by other records, and that count all the same, here as in every list."""

@@ -97,6 +97,9 @@ def test_what_was_saved_adds_up_in_every_form(stocked, spares, tmp_path):
     assert spares("savings", "--csv", file)[0] == 0
     (row,) = csv.DictReader(file.read_text("utf-8-sig").splitlines())
     assert (row["month"], row["fleet"], row["pieces"], row["before"], row["saved"]) == ("2026-10", "A1", "2", "33.34", told["total"])
+    for command in (("savings",), ("savings", "--format", "json"), ("today",)):
+        says = "Line 2 of fitted/2026.csv contradicts other records and counts here all the same"
+        assert says in " ".join(spares(*command)[2].split()), "its batch was never released: it sits there, and that is told"
     month = json.loads(spares("report", "--month", "2026-10", "--format", "json")[1])
     assert month["savings"]["total"] == told["total"]
     assert json.loads(spares("savings", "--month", "2026-09", "--format", "json")[1])["total"] is None

@@ -29,6 +29,7 @@ from generator.pages.stock.told import (
     rule_sentences,
 )
 from generator.planning.printing import models_of, shapes_in
+from generator.planning.stock.demand import Source
 from generator.planning.stock.need import rule_of
 from generator.planning.stock.orders import PurchaseOrder
 from generator.planning.stock.whole import StockPlan, stock_plan
@@ -77,7 +78,8 @@ def run(options: argparse.Namespace) -> int:
     _may_be_written(options, root)
     found = planned_for(options, terminal, root, day)
     plan, names = _plan(options, found, day, root)
-    gaps = tell_short(found.catalogue, terminal, aside=options.format == "json")
+    has_fitted = any(each.demand and each.demand.source is Source.FITTED for each in plan.parts)
+    gaps = tell_short(found.catalogue, terminal, aside=options.format == "json", has_fitted=has_fitted)
     if options.order:
         return max(ending_of(gaps), _order(options, plan, names, terminal))
     if options.print_list and options.to:

@@ -7,7 +7,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import FileGap
 from generator.rules.production.moves import PieceSpot
 from generator.rules.production.suspects import Suspects
-from generator.rules.short import short_of
+from generator.rules.short import contradicting_lines, short_of
 
 _MOST_LINES = 30
 _MOST_FILES = 12
@@ -28,7 +28,7 @@ def gap_words(gaps: Iterable[FileGap], w: Wording) -> tuple[str, ...]:
 
 def incomplete_words(catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
     """The same of what is made of all records."""
-    return gap_words(short_of(catalogue), w)
+    return (*gap_words(short_of(catalogue), w), *contradicting_words(catalogue, w))
 
 
 def plain_gaps(gaps: Iterable[FileGap]) -> dict[str, object]:
@@ -49,6 +49,12 @@ def _of(gap: FileGap, w: Wording) -> Iterable[str]:
         yield w.count(which, len(gap.lines), lines=_some(map(str, gap.lines)), file=gap.file)
     if gap.from_line is not None:
         yield w("incomplete.from", line=str(gap.from_line), file=gap.file)
+
+
+def contradicting_words(catalogue: Catalogue, w: Wording) -> tuple[str, ...]:
+    """Which lines contradict other records and count all the same, a sentence for each file."""
+    gaps = contradicting_lines(catalogue)
+    return tuple(w.count("incomplete.contradicts", len(each.lines), lines=_some(map(str, each.lines)), file=each.file) for each in gaps)
 
 
 def _some(names: Iterable[str]) -> str:
