@@ -90,8 +90,8 @@ def test_a_value_on_the_limit_is_within():
 
 def test_a_bound_on_the_limit_is_within():
     bounds = judged(least=40.0).lower.bound, judged(most=60.0).upper.bound
-    assert judged(least=bounds[0]).shown is judged(most=bounds[1]).shown is Shown.SHOWN
-    assert judged(least=math.nextafter(bounds[0], math.inf)).why is judged(most=math.nextafter(bounds[1], 0)).why is Why.BOUND_BEYOND
+    assert judged(least=bounds[0]).shown is judged(most=bounds[1]).shown is CouponOutcome.SHOWN
+    assert judged(least=math.nextafter(bounds[0], math.inf)).why is judged(most=math.nextafter(bounds[1], 0)).why is NotShownBecause.BOUND_BEYOND
 
 
 def test_exactly_one_value_may_be_asked_and_is_not_shown_by_what_spreads():
