@@ -92,7 +92,7 @@ def test_of_records_that_nobody_relies_on_each_is_told_by_what_is_the_matter():
     # Of what may be of the part a label can bear the number; a lot's or what can be read is no piece.
     found = mistaken(KNOB, replace(catalogue, production=replace(catalogue.production, unread=unread | {"materials/lots/L-4.yml": None})))
     assert found == {
-        name: PieceFacts(piece="mistaken", piece_batch=name, piece_unread=(f"batches/{name}.yml",)) for name in ("B-6", "B-7")
+        name: PieceFacts(piece="mistaken", piece_strange="yes", piece_batch=name, piece_unread=(f"batches/{name}.yml",)) for name in ("B-6", "B-7")
     }  # fmt: skip
     assert set(of_batches(KNOB, "A", None, catalogue, DAY)) == {"B-1", "B-6", "B-7"}
 
