@@ -1,9 +1,7 @@
 """Which sets could be meant at a place, and the arithmetic of what burns there, in words."""
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from heapq import nlargest
 
 from generator.geometry.facts import MeshFacts
 from generator.pages.fire.of_standard import standard_words
@@ -17,7 +15,7 @@ from generator.records.parts import Fit, Part
 from generator.records.standards import FireStandard, Method
 from generator.rules.fire.candidates import Candidate, candidates
 from generator.rules.fire.needs import hazard_level
-from generator.rules.fire.small_parts import MM2_IN_M2, Group, Member, group_at
+from generator.rules.fire.small_parts import MM2_IN_M2, Amount, Group, Member, group_at
 
 _MASS_DECIMALS, _AREA_DECIMALS = 2, 6
 MOST_NAMED = 20
@@ -113,13 +111,10 @@ def _told(value: float | None, decimals: int, w: Wording) -> str | None:
 
 def _members(group: Group, w: Wording) -> Iterable[str]:
     """The part itself, the others that weigh most or of which it is not known, what the engineer wrote down, and the rest in one line."""
-    own, *beside = group.members
-    parts = [each for each in beside if each.number]
-    named = frozenset(id(each) for each in nlargest(MOST_NAMED, parts, key=lambda each: math.inf if each.mass_g is None else each.mass_g))
-    rest = [each for each in parts if id(each) not in named]
-    yield from (_member(each, w) for each in (own, *beside) if each is own or not each.number or id(each) in named)
-    if rest:
-        yield w("fire.could.rest", n=len(rest), **_sums(Group(members=tuple(rest), written_area_m2=None), w))
+    named, rest = group.heaviest(MOST_NAMED)
+    yield from (_member(each, w) for each in (group.own, *named, *group.written))
+    if rest.count:
+        yield w("fire.could.rest", n=rest.count, **_sums(rest, w))
 
 
 def _member(each: Member, w: Wording) -> str:
@@ -155,8 +150,8 @@ def _total(group: Group, fire: Fire | None, w: Wording) -> str:
     return w("fire.could.total", **_sums(group, w, written))
 
 
-def _sums(group: Group, w: Wording, written: str | None = None) -> dict[str, str]:
-    mass, area = _told(group.mass_g, _MASS_DECIMALS, w), _told(group.area_m2, _AREA_DECIMALS, w)
+def _sums(of: Group | Amount, w: Wording, written: str | None = None) -> dict[str, str]:
+    mass, area = _told(of.mass_g, _MASS_DECIMALS, w), _told(of.area_m2, _AREA_DECIMALS, w)
     return {
         "mass": w("fire.could.mass", mass=mass) if mass is not None else w("fire.could.no_mass"),
         "area": w("fire.could.area", area=area, written=written) if area is not None else w("fire.could.no_area"),

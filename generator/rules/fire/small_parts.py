@@ -5,9 +5,12 @@ fire engineer confirms. What is not known stays unknown, and what is unknown is 
 """
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cache, cached_property, lru_cache
+from itertools import islice
 
 from generator.geometry.facts import MeshFacts
 from generator.records.catalogue import Catalogue
@@ -21,6 +24,8 @@ MM3_IN_CM3, MM2_IN_M2 = 1000.0, 1_000_000.0
 # Counted up to whole hundredths of a gram and whole ten-thousandths of a square metre, so that what is shown is what was
 # compared, and rounding never makes a group smaller. Common practice, no source.
 _GRAM_STEPS, _AREA_STEPS, _NOISE = 100, 10_000, 1e-6
+# Places times the sets of vehicles that parts fit there: a large depot has some hundred, and each names its parts.
+_MOST_CROWDS = 512
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,29 +51,118 @@ class Member:
         return None if self.mass_g is None else _up(self.mass_g / self.pieces, _GRAM_STEPS)
 
 
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """What members come to, kept exactly, so that what was added can be taken off again and leaves no trace."""
+
+    count: int = 0
+    grams: Fraction = Fraction()
+    """Of those whose mass is known."""
+    without_mass: int = 0
+    area: Fraction = Fraction()
+    """In m², of those whose area is known."""
+    without_area: int = 0
+
+    @classmethod
+    def of(cls, members: Iterable[Member]) -> "Amount":
+        listed = tuple(members)
+        masses, areas = [each.mass_g for each in listed], [each.area_m2 for each in listed]
+        return cls(len(listed), _exactly(masses), masses.count(None), _exactly(areas), areas.count(None))
+
+    def __add__(self, other: "Amount") -> "Amount":
+        return Amount(
+            self.count + other.count, self.grams + other.grams, self.without_mass + other.without_mass, self.area + other.area,
+            self.without_area + other.without_area,
+        )  # fmt: skip
+
+    def __sub__(self, other: "Amount") -> "Amount":
+        return Amount(
+            self.count - other.count, self.grams - other.grams, self.without_mass - other.without_mass, self.area - other.area,
+            self.without_area - other.without_area,
+        )  # fmt: skip
+
+    @property
+    def mass_g(self) -> float | None:
+        """Combustible mass of all together, counted up; None while that of one is unknown."""
+        return None if self.without_mass else _up(float(self.grams), _GRAM_STEPS)
+
+    @property
+    def area_m2(self) -> float | None:
+        """The same of their exposed area, as their whole surfaces tell it."""
+        return None if self.without_area else _up(float(self.area), _AREA_STEPS)
+
+
+@dataclass(frozen=True)
+class Crowd:
+    """The parts of the catalogue that may hang together at a place of some vehicles; summed and sorted once for all that ask."""
+
+    members: tuple[Member, ...] = ()
+
+    @cached_property
+    def amount(self) -> Amount:
+        return Amount.of(self.members)
+
+    @cached_property
+    def heaviest_first(self) -> tuple[int, ...]:
+        """Where they stand among the members; what nobody knows the mass of comes before all, and of equals the first."""
+        return tuple(sorted(range(len(self.members)), key=self._weight, reverse=True))
+
+    @cached_property
+    def at(self) -> Mapping[str | None, tuple[int, ...]]:
+        """Where each part stands among the members, by its number."""
+        found: defaultdict[str | None, tuple[int, ...]] = defaultdict(tuple)
+        for at, each in enumerate(self.members):
+            found[each.number] += (at,)
+        return dict(found)
+
+    def _weight(self, at: int) -> float:
+        mass = self.members[at].mass_g
+        return math.inf if mass is None else mass
+
+
 @dataclass(frozen=True, kw_only=True)
 class Group:
-    """Everything known at one place: the part itself comes first; what is summed is summed once."""
+    """Everything known at one place: the part itself, the others of the catalogue, and what the fire engineer wrote down."""
 
-    members: tuple[Member, ...]
-    written_area_m2: float | None
+    own: Member
+    crowd: Crowd = field(default_factory=Crowd)
+    """The parts that hang there; the part itself among them counts only as `own`."""
+    written: tuple[Member, ...] = ()
+    written_area_m2: float | None = None
     """Exposed area of the whole group as the fire engineer wrote it down."""
 
     @property
-    def own(self) -> Member:
-        return self.members[0]
+    def members(self) -> tuple[Member, ...]:
+        """All of them: the part itself comes first."""
+        return (self.own, *(each for at, each in enumerate(self.crowd.members) if at not in self._own_at), *self.written)
 
     @cached_property
     def mass_g(self) -> float | None:
         """Combustible mass of all together, counted up; None while that of one is unknown."""
-        total = _sum(each.mass_g for each in self.members)
-        return None if total is None else _up(total, _GRAM_STEPS)
+        return self._amount.mass_g
 
     @cached_property
     def area_m2(self) -> float | None:
         """Exposed area of all together, counted up: as written down, else of the whole surfaces, which is the careful side."""
-        total = self.written_area_m2 if self.written_area_m2 is not None else _sum(each.area_m2 for each in self.members)
-        return None if total is None else _up(total, _AREA_STEPS)
+        return self._amount.area_m2 if self.written_area_m2 is None else _up(self.written_area_m2, _AREA_STEPS)
+
+    def heaviest(self, most: int) -> tuple[tuple[Member, ...], Amount]:
+        """So many of the other parts, those that weigh most or of which it is not known, in their order; and what the rest comes to."""
+        first = islice((at for at in self.crowd.heaviest_first if at not in self._own_at), most)
+        named = tuple(self.crowd.members[at] for at in sorted(first))
+        return named, self._others - Amount.of(named)
+
+    @cached_property
+    def _own_at(self) -> tuple[int, ...]:
+        return self.crowd.at.get(self.own.number, ())
+
+    @cached_property
+    def _others(self) -> Amount:
+        return self.crowd.amount - Amount.of(self.crowd.members[at] for at in self._own_at)
+
+    @cached_property
+    def _amount(self) -> Amount:
+        return self._others + Amount.of((self.own, *self.written))
 
 
 def group_at(part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, MeshFacts | None]) -> Group:
@@ -79,10 +173,10 @@ def group_at(part: Part, fit: Fit, catalogue: Catalogue, meshes: Mapping[str, Me
     fire, fleet = fit.fire or part.fire, catalogue.fleets.get(fit.fleet)
     every = frozenset(fleet.numbers) if fleet else frozenset()
     own = frozenset(vehicles_in(fit.vehicles)) or every
-    here = _members_at(ByIdentity((catalogue, meshes)), fit.fleet, fit.place)
-    others = (each.member for each in here if each.member.number != part.number and (not each.vehicles or own & each.vehicles))
     return Group(
-        members=(_member(part, fit, catalogue, meshes.get(part.number)), *others, *_neighbours(fire)),
+        own=_member(part, fit, catalogue, meshes.get(part.number)),
+        crowd=_crowds(ByIdentity((catalogue, meshes)))(fit.fleet, fit.place, own),
+        written=tuple(_neighbours(fire)),
         written_area_m2=fire.exposed_area_m2 if fire else None,
     )
 
@@ -95,14 +189,23 @@ class _Here:
     vehicles: frozenset[str]
 
 
-@lru_cache(64)
-def _members_at(known: ByIdentity[Catalogue, Mapping[str, MeshFacts | None]], fleet: str, place: str) -> tuple[_Here, ...]:
-    """Every part that fits the place, worked out once for all that ask; also one that a newer has replaced may still hang there."""
+@lru_cache(2)
+def _crowds(known: ByIdentity[Catalogue, Mapping[str, MeshFacts | None]]) -> Callable[[str, str, frozenset[str]], Crowd]:
+    """Who hangs at a place of a fleet on any of some vehicles; also one that a newer has replaced may still hang there."""
     catalogue, meshes = known.held
-    return tuple(
-        _Here(_member(part, there, catalogue, meshes.get(part.number)), frozenset(vehicles_in(there.vehicles)))
-        for part, there in catalogue.fitting(fleet, place)
-    )
+
+    @cache
+    def here(fleet: str, place: str) -> tuple[_Here, ...]:
+        return tuple(
+            _Here(_member(part, there, catalogue, meshes.get(part.number)), frozenset(vehicles_in(there.vehicles)))
+            for part, there in catalogue.fitting(fleet, place)
+        )
+
+    @lru_cache(_MOST_CROWDS)
+    def crowd(fleet: str, place: str, vehicles: frozenset[str]) -> Crowd:
+        return Crowd(tuple(each.member for each in here(fleet, place) if not each.vehicles or vehicles & each.vehicles))
+
+    return crowd
 
 
 def _member(part: Part, fit: Fit, catalogue: Catalogue, mesh: MeshFacts | None) -> Member:
@@ -142,10 +245,8 @@ def _neighbours(fire: Fire | None) -> Iterator[Member]:
         )  # fmt: skip
 
 
-def _sum(values: Iterable[float | None]) -> float | None:
-    listed = list(values)
-    known = [each for each in listed if each is not None]
-    return math.fsum(known) if len(known) == len(listed) else None
+def _exactly(values: Iterable[float | None]) -> Fraction:
+    return sum((Fraction(each) for each in values if each is not None), Fraction())
 
 
 def _up(value: float, steps: int) -> float:

@@ -1,6 +1,9 @@
 """Groups of small parts, worked out by hand: what burns at a place, and which sets could be meant. All arithmetic stands here."""
 
+import math
 from dataclasses import replace
+from heapq import nlargest
+from random import Random
 
 import pytest
 
@@ -8,6 +11,7 @@ from generator.geometry.facts import MeshFacts
 from generator.records.fire import Fire, Neighbour
 from generator.records.fleets import Area
 from generator.records.parts import Fit
+from generator.records.vehicles import vehicles_in
 from generator.rules.fire.candidates import candidates
 from generator.rules.fire.small_parts import Group, Member, group_at
 from tests.rules.cases import tiny
@@ -38,7 +42,7 @@ def knob_at(per_vehicle, **fire):
 
 def group_of(mass_g, area_m2=0.01, *, pieces=1):
     own = Member(name="x", number="X", pieces=pieces, volume_mm3=1.0, density_g_cm3=1.0, mass_g=mass_g, area_m2=area_m2)
-    return Group(members=(own,), written_area_m2=None)
+    return Group(own=own)
 
 
 def told(group, area=Area.INTERIOR, fire=None, standard=STANDARD):
@@ -133,7 +137,7 @@ def test_rounding_makes_no_group_smaller():
     assert group.mass_g == 100
     assert told(group)[-1] == ("R24", "below")
     # 0.1 g, ten times, is 1 g although a computer's sum of ten tenths is less
-    assert Group(members=(group_of(0.1).own,) * 10, written_area_m2=None).mass_g == 1
+    assert Group(own=group_of(0.1).own, written=(group_of(0.1).own,) * 9).mass_g == 1
 
 
 def test_a_large_surface_asks_for_a_set_of_surfaces_whatever_it_weighs():
@@ -297,3 +301,41 @@ def test_a_part_of_which_nobody_chose_anything_or_whose_fleet_is_unknown_stands_
     assert len(group_at(part, part.fits[0], depot(part), {}).members) == 1
     astray = part.fits[0].model_copy(update={"fleet": "Z9"})
     assert [each.number for each in group_at(part, astray, depot(part), {}).members] == ["EX-0001"]
+
+
+def test_many_parts_at_a_place_come_to_the_last_digit_to_what_each_of_them_adds_up_to():
+    """Against the plain sum over all members (math.fsum is exact), for each part that hangs there; some of them twice."""
+    rolled = Random(6)
+    vehicles = ((), ("11-12",), ("13-14",), ("12-13",))
+    parts = [
+        KNOB.model_copy(update={"number": f"EX-{at:04}", "fits": tuple(
+            Fit(fleet="A1", place="cab", vehicles=rolled.choice(vehicles), per_vehicle=rolled.randint(1, 9)) for _ in range(rolled.choice((1, 1, 2)))
+        )}) for at in range(1, 61)
+    ]  # fmt: skip
+    there = replace(tiny(), materials={"petg": PETG}, parts=tuple(replace(tiny().folder("EX-0001"), part=part) for part in parts))
+    meshes = {part.number: mesh(rolled.choice((1e4, rolled.uniform(0.1, 1e6))), rolled.uniform(0.1, 1e5)) for part in parts}
+    for known in (meshes, {number: found for number, found in meshes.items() if number != "EX-0007"}):
+        for own, fit in ((each, fit) for each in parts for fit in each.fits):
+            adds_up(group_at(own, fit, there, known), own, fit, parts)
+
+
+def adds_up(group, part, fit, parts):
+    own, *others = group.members
+    hangs = [
+        each.number for each in parts if each.number != part.number for other in each.fits
+        if not other.vehicles or not fit.vehicles or set(vehicles_in(other.vehicles)) & set(vehicles_in(fit.vehicles))
+    ]  # fmt: skip
+    assert (own.number, [each.number for each in others]) == (part.number, hangs)
+    sums(group, group.members)
+    named, rest = group.heaviest(5)
+    heaviest = {id(each) for each in nlargest(5, others, key=lambda each: math.inf if each.mass_g is None else each.mass_g)}
+    assert [id(each) for each in named] == [id(each) for each in others if id(each) in heaviest]
+    left = [each for each in others if id(each) not in heaviest]
+    assert rest.count == len(left)
+    sums(rest, left)
+
+
+def sums(found, members):
+    masses, areas = [each.mass_g for each in members], [each.area_m2 for each in members]
+    assert found.mass_g == (None if None in masses else math.ceil(math.fsum(masses) * 100 - 1e-6) / 100)
+    assert found.area_m2 == (None if None in areas else math.ceil(math.fsum(areas) * 10_000 - 1e-6) / 10_000)
