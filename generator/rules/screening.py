@@ -4,14 +4,18 @@ Regulation (EU) 2018/545 Art. 16(1) and 15(1), Regulation (EU) 402/2013 Art. 4(2
 Who decides is the entity that manages the change (the proposer); local codes and licensed people stand above this aid.
 """
 
-from collections.abc import Iterable
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
+from itertools import islice
 
 from generator.records.catalogue import PartFolder
 from generator.records.law import UNION, Law, Rules
 from generator.records.placeholders import says_nothing
 from generator.records.screening import Answer, Screening, ScreeningAnswer
+from generator.rules.by_identity import ByIdentity
 
 SIX_QUESTIONS = (
     "failure_consequence",
@@ -38,6 +42,43 @@ class EarlierChange:
         """Whether it is another change of the same vehicles, not judged later than `judged_on`; an unknown day counts."""
         is_later = judged_on is not None and self.judged_on is not None and self.judged_on > judged_on
         return self.number != number and bool(self.fleets & fleets) and not is_later
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierChanges:
+    """Those that count for a change; all of them are in the thousands, a page names the newest."""
+
+    count: int = 0
+    newest: tuple[EarlierChange, ...] = ()
+    """Newest first, those without a day last."""
+
+
+def earlier_for(number: str, fleets: frozenset[str], judged_on: date | None, earlier: tuple[EarlierChange, ...], most: int) -> EarlierChanges:
+    """Those of all earlier changes, newest first as `judged_not_significant` gives them, that count for a change; at most so many are named."""
+    touching = _touching(ByIdentity((earlier,)), fleets)
+    first = bisect_left(touching.days, -judged_on.toordinal()) if judged_on else 0
+    own = touching.at.get(number, -1)
+    named = (each for each in touching.changes[first : first + most + 1] if each.counts_for(number, fleets, judged_on))
+    return EarlierChanges(len(touching.changes) - first - (own >= first), tuple(islice(named, most)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Touching:
+    """Changes that touched some fleets, newest first."""
+
+    changes: tuple[EarlierChange, ...]
+    days: tuple[int, ...]
+    """How old each is: its day, counted backwards; without one as old as can be."""
+    at: Mapping[str, int]
+    """Where the change of a part stands, by its number."""
+
+
+@lru_cache(64)
+def _touching(earlier: ByIdentity[tuple[EarlierChange, ...]], fleets: frozenset[str]) -> _Touching:
+    (every,) = earlier.held
+    changes = tuple(each for each in every if each.fleets & fleets)
+    days = tuple(-(each.judged_on or date.min).toordinal() for each in changes)
+    return _Touching(changes, days, {each.number: at for at, each in enumerate(changes)})
 
 
 # Regulation (EU) 2018/545 Art. 15(1): (c) changes basic design characteristics, of which the authorising entity is told

@@ -5,6 +5,8 @@ Regulation (EU) 2018/545 Art. 15(1) and 16(1), Regulation (EU) 402/2013 Art. 4(2
 
 from dataclasses import replace
 from datetime import date
+from itertools import product
+from random import Random
 
 import pytest
 
@@ -14,7 +16,9 @@ from generator.records.screening import Answer, ChangeCase, IdenticalFunction, S
 from generator.rules.screening import (
     SIX_QUESTIONS,
     EarlierChange,
+    EarlierChanges,
     asks_authorisation,
+    earlier_for,
     fleets_of,
     is_judged,
     judged_not_significant,
@@ -170,3 +174,15 @@ def test_the_authority_authorises_what_changes_the_design_or_needs_it_anew(case,
     assert asks_authorisation(screening, UNION) is asks
     assert asks_authorisation(screening, OWN_LAW) is False  # of another law nothing is known here
     assert asks_authorisation(Screening(), UNION) is asks_authorisation(None, UNION) is False
+
+
+def test_of_many_the_same_are_counted_and_named_as_one_by_one():
+    rolled = Random(3)
+    days = (None, BEFORE, DAY, AFTER)
+    fleets = [frozenset(each) for each in ((), ("A1",), ("B2",), ("A1", "B2"), ("C3",))]
+    every = [EarlierChange(f"EX-{at:04}", "Lid", rolled.choice(days), "keeper", rolled.choice(fleets)) for at in range(40)]
+    every = tuple(sorted(every, key=lambda each: (each.judged_on or date.min, each.number), reverse=True))
+    for number, own, judged_on in product(("EX-0001", "EX-0017", "EX-0030", "EX-9999"), fleets, days):
+        count = [each for each in every if each.counts_for(number, own, judged_on)]
+        for most in (0, 1, 12, 99):
+            assert earlier_for(number, own, judged_on, every, most) == EarlierChanges(len(count), tuple(count[:most]))

@@ -10,7 +10,14 @@ from generator.pages.wording import Wording
 from generator.records.catalogue import Catalogue
 from generator.records.law import Law, Rules
 from generator.records.screening import Screening
-from generator.rules.screening import SIX_QUESTIONS, EarlierChange, asks_authorisation, fleets_of, unanswered
+from generator.rules.screening import (
+    SIX_QUESTIONS,
+    EarlierChange,
+    asks_authorisation,
+    earlier_for,
+    fleets_of,
+    unanswered,
+)
 from generator.rules.sheet import Sheet
 
 _QUESTIONS = ("identical_function", "change_case", *SIX_QUESTIONS)
@@ -53,13 +60,13 @@ def screening_view(sheet: Sheet, around: Around) -> ScreeningView | None:
         return None
     screening, fleets = sheet.folder.screening, fleets_of(sheet.folder)
     judged_on = screening.judged_on if screening else None
-    before = [each for each in around.earlier if each.counts_for(sheet.number, fleets, judged_on)]
+    before = earlier_for(sheet.number, fleets, judged_on, around.earlier, _EARLIER_LINES)
     return ScreeningView(
         law=_law(around.catalogue.law, around.w),
         lines=tuple(_lines(screening, around.catalogue, around.w)),
-        earlier=tuple(_earlier_line(each, around) for each in before[:_EARLIER_LINES]),
-        count=len(before),
-        more=max(0, len(before) - _EARLIER_LINES),
+        earlier=tuple(_earlier_line(each, around) for each in before.newest),
+        count=before.count,
+        more=before.count - len(before.newest),
     )
 
 
