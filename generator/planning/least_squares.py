@@ -1,10 +1,15 @@
-"""Which coefficients, none of them below nothing, explain what was recorded best, and how far off do they foretell?"""
+"""Which coefficients, none of them below nothing, explain what was recorded best, and how far off do they foretell?
+
+In plain Python, for a handful of coefficients: whoever only checks records need not load a library of arrays. Rows are brought into
+a triangle by Householder's reflections (Golub and Van Loan, Matrix Computations, 5.2, from memory), which keeps every sum of squares.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import accumulate, combinations
 from math import sqrt
-from typing import Any
+
+from generator.planning.triangles import Row, shortest, triangle
 
 Rows = Sequence[Sequence[float]]
 
@@ -14,7 +19,7 @@ def least_squares(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
 
     Where rows leave more than one answer, the shortest.
     """
-    return tuple(_Asked.of(rows, wanted).unbounded())
+    return _Asked.of(_beside(rows, wanted)).unbounded()
 
 
 def non_negative(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
@@ -24,52 +29,61 @@ def non_negative(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
     is the answer (the conditions of Karush, Kuhn and Tucker; Lawson and Hanson 1974, chapter 23, from memory): for few
     coefficients only, 2 to the power of them.
     """
-    return _Asked.of(rows, wanted).bounded()
+    return _Asked.of(_beside(rows, wanted)).bounded()
 
 
 def left_out_errors(rows: Rows, wanted: Sequence[float]) -> tuple[float, ...]:
-    """For each row, foretold minus wanted, by what `non_negative` makes of all the others (leave-one-out)."""
-    every = _Asked.of(rows, wanted)
-    return tuple(told(row, every.without(out).bounded()) - wanted[out] for out, row in enumerate(rows))
+    """For each row, foretold minus wanted, by what `non_negative` makes of all the others (leave-one-out).
+
+    All others are those before it and those behind it, each brought into a triangle once.
+    """
+    every = _beside(rows, wanted)
+    if len(every) == 1:
+        raise ValueError("nothing is left where the only row is left out")
+    before = list(accumulate(every, _and_row, initial=list[Row]()))
+    behind = list(accumulate(reversed(every), _and_row, initial=list[Row]()))[::-1]
+    return tuple(
+        told(row, _Asked.of([*before[out], *behind[out + 1]]).bounded()) - wanted[out] for out, row in enumerate(rows)
+    )
+
+
+def _and_row(above: list[Row], row: Row) -> list[Row]:
+    return triangle([*above, row])
+
+
+def _beside(rows: Rows, wanted: Sequence[float]) -> list[Row]:
+    """Each row with what is wanted of it as its last column."""
+    if len(rows) != len(wanted) or not len(rows):
+        raise ValueError(f"{len(rows)} rows do not match {len(wanted)} values")
+    return [[*map(float, row), float(by)] for row, by in zip(rows, wanted, strict=True)]
 
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """Rows and what is wanted of them, as arrays: many choices of their columns and rows are tried.
+    """Rows with what is wanted of them as their last column: many choices of the columns before it are tried.
 
-    rows: (n, k). wanted: (n,).
+    Columns of very different sizes, such as years and counts, are brought to one size; `scale` is which each had.
     """
 
-    rows: Any
-    wanted: Any
-
-    def __post_init__(self) -> None:
-        if len(self.rows) != len(self.wanted) or not len(self.rows):
-            raise ValueError(f"{len(self.rows)} rows do not match {len(self.wanted)} values")
+    rows: list[Row]
+    scale: Row
 
     @classmethod
-    def of(cls, rows: Rows, wanted: Sequence[float]) -> "_Asked":
-        import numpy as np  # noqa: PLC0415  whoever only names a model need not load it
+    def of(cls, rows: list[Row]) -> "_Asked":
+        under = triangle(rows)
+        scale = [sqrt(sum(each * each for each in column)) or 1.0 for column in list(zip(*under, strict=True))[:-1]]
+        return cls([[*(each / by for each, by in zip(row[:-1], scale, strict=True)), row[-1]] for row in under], scale)
 
-        return cls(np.array(rows, dtype=float), np.array(wanted, dtype=float))
-
-    def without(self, out: int) -> "_Asked":
-        import numpy as np  # noqa: PLC0415  as above
-
-        return _Asked(np.delete(self.rows, out, axis=0), np.delete(self.wanted, out))
-
-    def unbounded(self) -> list[float]:
-        rows, scale = self._of_one_size()
-        return self._solved(rows, scale)
+    def unbounded(self) -> tuple[float, ...]:
+        return tuple(self._solved(range(len(self.scale))))
 
     def bounded(self) -> tuple[float, ...]:
-        count = self.rows.shape[1]
+        count = len(self.scale)
         best: tuple[float, ...] = (0.0,) * count
-        least = self._squares([], [])
-        rows, scale = self._of_one_size()
+        least = self._squares((), ())
         for size in range(1, count + 1):
-            for chosen in map(list, combinations(range(count), size)):
-                some = self._solved(rows[:, chosen], scale[chosen])
+            for chosen in combinations(range(count), size):
+                some = self._solved(chosen)
                 if min(some) < 0:
                     continue
                 squares = self._squares(chosen, some)
@@ -78,23 +92,14 @@ class _Asked:
                     best, least = tuple(full.get(each, 0.0) for each in range(count)), squares
         return best
 
-    def _of_one_size(self) -> tuple[Any, Any]:
-        """Columns of very different sizes, such as years and counts, brought to one size, and which each had."""
-        import numpy as np  # noqa: PLC0415  as above
+    def _solved(self, chosen: Sequence[int]) -> list[float]:
+        found = shortest([[*(row[each] for each in chosen), row[-1]] for row in self.rows])
+        return [each / self.scale[at] for each, at in zip(found, chosen, strict=True)]
 
-        scale = np.sqrt((self.rows * self.rows).sum(axis=0))
-        scale[scale == 0] = 1.0
-        return self.rows / scale, scale
-
-    def _solved(self, rows: Any, scale: Any) -> list[float]:
-        import numpy as np  # noqa: PLC0415  as above
-
-        found: list[float] = (np.linalg.lstsq(rows, self.wanted, rcond=None)[0] / scale).tolist()
-        return found
-
-    def _squares(self, chosen: list[int], coefficients: list[float]) -> float:
-        off = self.rows[:, chosen] @ coefficients - self.wanted
-        return float(off @ off)
+    def _squares(self, chosen: Sequence[int], coefficients: Sequence[float]) -> float:
+        by = [each * self.scale[at] for each, at in zip(coefficients, chosen, strict=True)]
+        off = (sum(row[at] * each for at, each in zip(chosen, by, strict=True)) - row[-1] for row in self.rows)
+        return sum(each * each for each in off)
 
 
 def told(row: Sequence[float], coefficients: Sequence[float]) -> float:

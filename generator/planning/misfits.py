@@ -15,6 +15,7 @@ from math import log, sqrt
 from typing import Final, NamedTuple
 
 from generator.planning.least_squares import Rows, left_out_errors, non_negative, told
+from generator.planning.triangles import spread
 
 FAR_OUTSIDE: Final = 3.5
 MAD_TO_SIGMA: Final = 0.6745
@@ -80,8 +81,5 @@ def _median(values: Sequence[float]) -> float:
 
 def _spread(rows: Rows, asked: Sequence[float]) -> float:
     """How much farther off than a recorded value a foretold one may be; the row asked about as a share of what is foretold."""
-    import numpy as np  # noqa: PLC0415  as in least_squares.py
-
     foretold = max(told(asked, non_negative(rows, [1.0] * len(rows))), NEARLY_NOTHING)
-    given, x = np.array(rows, dtype=float), np.array(asked, dtype=float) / foretold
-    return sqrt(1 + max(0.0, float(x @ np.linalg.pinv(given.T @ given, hermitian=True) @ x)))
+    return sqrt(1 + spread(rows, [each / foretold for each in asked]))

@@ -11,6 +11,7 @@ from generator.planning.least_squares import (
     root_mean_square,
     told,
 )
+from generator.planning.triangles import spread
 
 # NIST StRD, Longley: the US labour market 1947-1962, six regressors that nearly say the same (from memory; that the certified
 # figures come out to nine digits shows that it was remembered rightly).
@@ -85,6 +86,37 @@ def test_plain_leave_one_out_by_the_hat_matrix():
     hat = rows @ np.linalg.inv(rows.T @ rows) @ rows.T
     expected = -(wanted - hat @ wanted) / (1 - np.diag(hat))
     assert left_out_errors(rows.tolist(), wanted.tolist()) == pytest.approx(expected, abs=1e-8)
+
+
+@pytest.mark.parametrize("same", [(), (1,), (1, 2), (0, 1, 2, 3)], ids=str)
+@pytest.mark.parametrize("seed", range(5))
+def test_of_columns_that_say_the_same_the_answer_is_the_shortest_as_numpy_gives_it(seed, same):
+    rows, wanted = made_up(seed)
+    for column in same:
+        rows[:, column] = rows[:, 0] * (column + 1)
+    length = np.sqrt((rows * rows).sum(axis=0))
+    expected = np.linalg.lstsq(rows / length, wanted, rcond=None)[0] / length
+    assert least_squares(rows.tolist(), wanted.tolist()) == pytest.approx(expected, abs=1e-9)
+
+
+def test_a_column_of_nothing_has_no_share():
+    assert least_squares([[1.0, 0.0], [2.0, 0.0], [3.0, 0.0]], [2.0, 4.0, 6.0]) == pytest.approx((2.0, 0.0))
+    assert least_squares([[0.0], [0.0]], [1.0, 2.0]) == (0.0,)
+
+
+def test_fewer_rows_than_coefficients_give_the_shortest_answer():
+    assert least_squares([[3.0, 4.0, 0.0]], [10.0]) == pytest.approx((5 / 3, 5 / 4, 0.0))  # both columns, of one size, take half
+
+
+@pytest.mark.parametrize("same", [False, True])
+@pytest.mark.parametrize("seed", range(5))
+def test_how_far_off_a_row_may_be_foretold_is_what_numpy_says(seed, same):
+    rows, _ = made_up(seed)
+    if same:
+        rows[:, 3] = rows[:, 1]
+    asked = rows.mean(axis=0) * [1.0, 2.0, 0.5, 0.5]
+    expected = asked @ np.linalg.pinv(rows.T @ rows, hermitian=True) @ asked
+    assert spread(rows.tolist(), asked.tolist()) == pytest.approx(expected, rel=1e-8)
 
 
 @pytest.mark.parametrize(("rows", "wanted"), [([], []), ([[1.0]], [1.0, 2.0])])
