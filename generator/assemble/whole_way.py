@@ -167,7 +167,7 @@ def examined(
 
 def read_with_past(root: Path, store: Store, published: Path | None = None) -> tuple[Catalogue, Memory]:
     """The catalogue, each record compared with what git, the store and the site `published` remember of it."""
-    catalogue = signatures_checked(read_catalogue(root), root, store)
+    catalogue = signatures_checked(read_catalogue(root, store), root, store)
     before = memory(root, catalogue, store.folder, published / REMEMBERED if published else None)
     return produced_compared(compared(catalogue, before), before, root)
 
@@ -177,7 +177,7 @@ def read_produced(root: Path, store: Store, day: date) -> Catalogue:
 
     Approvals are not compared, nor are signatures checked: no such list rests on them.
     """
-    catalogue = read_catalogue(root)
+    catalogue = read_catalogue(root, store)
     found = produced_compared(catalogue, memory(root, catalogue, store.folder, None), root)[0]
     return meant_on(found, day)
 
@@ -190,7 +190,7 @@ def meant_on(catalogue: Catalogue, day: date) -> Catalogue:
 
 def read_committed(state: AsOf, folder: Path, root: Path, store: Store) -> Catalogue:
     """The catalogue of `root` as a commit has it, written into `folder`; its records compared with what git knew by then."""
-    catalogue = signatures_checked(read_catalogue(folder), folder, store)
+    catalogue = signatures_checked(read_catalogue(folder, store), folder, store)
     before = memory_as_of(state, catalogue, memory_file(store.folder, root))
     return produced_compared(compared(catalogue, before), before, folder)[0]
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator.reading.kinds import is_acting_pdf, is_called_pdf, kind_told, pdf_fault_told, text_told
+from generator.reading.pictures import Kept
 from generator.reading.plain_files import NotPlainError, opened_plain
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.catalogue import Fault, FileKind, KeptFile
@@ -62,6 +63,8 @@ class Disk:
 
     root: Path
     problems: list[Problem] = field(default_factory=list)
+    known: Kept | None = None
+    """Where it is known which pictures can be shown."""
     real_root: Path = field(init=False, repr=False)
     _root: str = field(init=False, repr=False)
     _real_inside: str = field(init=False, repr=False)
@@ -168,7 +171,7 @@ class Disk:
             else:
                 content = _content(path, size)
                 digest = hashlib.sha256(content).hexdigest()
-            kind, fault = kind_told(path, content), pdf_fault_told(path, content)
+            kind, fault = kind_told(path, content, digest, self.known), pdf_fault_told(path, content)
             if fault in (Fault.LOCKED, Fault.SEALED):
                 self.add(file, doubt("DISK09", "locked" if fault is Fault.LOCKED else "sealed"))
             elif kind is FileKind.OTHER and is_acting_pdf(path, content):

@@ -2,21 +2,17 @@
 
 import hashlib
 import os
-import warnings
-from pathlib import Path, PurePath
+from pathlib import PurePath
 
 from generator.reading.pdf_acts import pdf_acts
 from generator.reading.pdf_whole import pdf_fault
+from generator.reading.pictures import Kept, picture_fault
 from generator.reading.plain_files import opened_plain
 from generator.reading.same_bytes import once_of_same_bytes
 from generator.records.catalogue import Fault, FileKind, KeptFile
 
-# A camera's picture has some 12 million dots; more only costs a tablet its memory.
-MOST_PIXELS = 50_000_000
 # What a person wrote; more is no reading matter for a page.
 LARGEST_SHOWN_TEXT_BYTES = 200_000
-# Where the end of a JPEG is looked for: some cameras write a preview behind it.
-_TAIL_BYTES = 65_536
 
 # First bytes: PDF (ISO 32000-1, 7.5.2), PNG (ISO/IEC 15948), JPEG (ISO/IEC 10918-1), WebP (RFC 9649).
 _SIGNS: dict[FileKind, tuple[int, bytes]] = {
@@ -37,8 +33,11 @@ _ENDINGS = {
 }
 
 
-def kind_told(path: str, content: bytes | None) -> FileKind:
-    """The kind of a plain file; of a large one the content is not at hand, and it is no text for a page. Raises OSError."""
+def kind_told(path: str, content: bytes | None, sha256: str, kept: Kept | None = None) -> FileKind:
+    """The kind of a plain file; of a large one the content is not at hand, and it is no text for a page. Raises OSError.
+
+    kept: where it is known which pictures can be shown.
+    """
     kind = _ENDINGS.get(os.path.splitext(path)[1].lower(), FileKind.OTHER)
     if kind is FileKind.OTHER:
         return kind
@@ -50,7 +49,9 @@ def kind_told(path: str, content: bytes | None) -> FileKind:
         return FileKind.OTHER
     if kind is FileKind.PDF and _acts(_whole(path, content)):
         return FileKind.OTHER  # offered, and opened by nobody's hand but one's own
-    return FileKind.OTHER if kind.is_picture and picture_fault(Path(path), kind) else kind
+    if kind.is_picture and picture_fault(kind, sha256, lambda: _whole(path, content), kept):
+        return FileKind.OTHER
+    return kind
 
 
 def _beginning(path: str) -> bytes:
@@ -110,34 +111,3 @@ def text_told(content: bytes) -> str | None:
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return text if text.replace("\n", "").replace("\t", "").isprintable() else None
-
-
-def picture_fault(file: Path, kind: FileKind) -> str | None:
-    """Why a file that begins like a picture cannot be shown; None where nothing speaks against it. Raises OSError."""
-    from PIL import Image  # noqa: PLC0415  a depot without photos needs none of it
-
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with opened_plain(file) as stream, Image.open(stream, formats=[kind.value.upper()]) as opened:
-                width, height = opened.size
-    except Image.DecompressionBombError:
-        return "has more dots than a tablet can show"
-    except (OSError, ValueError, SyntaxError, OverflowError, MemoryError):
-        return "is broken"
-    if width * height > MOST_PIXELS:
-        return f"is {width} × {height} dots large, more than a tablet can show"
-    if not width * height or not _is_whole(file, kind):
-        return "is cut off"
-    return None
-
-
-def _is_whole(file: Path, kind: FileKind) -> bool:
-    """Whether the end of the picture is there, by its form; what lies behind it does no harm."""
-    with opened_plain(file) as stream:
-        size = os.fstat(stream.fileno()).st_size
-        if kind is FileKind.WEBP:
-            return int.from_bytes(stream.read(8)[4:8], "little") + 8 <= size
-        stream.seek(max(0, size - _TAIL_BYTES))
-        tail = stream.read()
-    return (b"IEND" if kind is FileKind.PNG else b"\xff\xd9") in tail

@@ -6,7 +6,7 @@ import io
 
 from PIL import Image, ImageOps
 
-from generator.reading.kinds import MOST_PIXELS
+from generator.reading.pictures import MOST_PIXELS
 from generator.records.problems import Problem, wrong
 
 LONGEST_PX = 1280

@@ -115,7 +115,7 @@ def _near(root: Path, store: Path) -> Path | None:
 
 def _with_past(folder: Path, root: Path, how: How) -> Catalogue:
     """The catalogue as it lies in `folder`, compared with what is remembered of the one in `root`."""
-    catalogue = signatures_checked(read_catalogue(folder), folder, how.store)
+    catalogue = signatures_checked(read_catalogue(folder, how.store), folder, how.store)
     before = memory(root, catalogue, how.store.folder, None)
     return produced_compared(compared(catalogue, before), before, folder)[0]
 
