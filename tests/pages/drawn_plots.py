@@ -4,7 +4,7 @@ import random
 from datetime import date, timedelta
 
 from generator.pages.holding.curve_svg import CurveWords, NamedCurve, curve_svg
-from generator.pages.machines.chart_svg import ChartWords, chart_svg
+from generator.pages.printed.chart_svg import ChartWords, chart_svg
 from generator.planning.holding.curve import Observation, holding_curve
 from generator.rules.control_chart import Subgroup, control_chart
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from markupsafe import Markup
 
-from generator.pages.machines.chart_svg import ChartWords, chart_svg
+from generator.pages.printed.chart_svg import ChartWords, chart_svg
 from generator.pages.printed.views import Cell, PrintedSection, head
 from generator.pages.wording import Wording
 from generator.rules.control_chart import Control

@@ -1,1 +1,0 @@
-"""The machines that print, and whether they stay as they were."""
