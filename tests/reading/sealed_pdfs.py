@@ -1,6 +1,6 @@
 """Writes sealed_pdfs.json: small encrypted PDFs as another library makes them, the oracle of whether they open without a password.
 
-`python -m tests.reading.sealed_pdfs`, with pypdf and cryptography at hand; no test runs it, since salts are new in each run.
+`python -m tests.reading.sealed_pdfs`, after `pip install -e ".[tests,by-hand]"`; no test runs it, since salts are new in each run.
 """
 
 import base64

@@ -12,7 +12,7 @@ from math import degrees
 from pathlib import Path
 from typing import Any
 
-import fast_simplification  # by hand only: no dependency of the tests
+import fast_simplification  # of the extra `by-hand`: no test needs it
 import numpy as np
 from build123d import Face, GeomType
 from OCP.BRepAdaptor import BRepAdaptor_Surface
