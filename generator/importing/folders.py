@@ -7,15 +7,13 @@ from typing import Any
 
 from generator.importing.drafts import TODO, Draft, Letter
 from generator.importing.likely import ALL_VEHICLES
+from generator.reading.meshes.endings import UNITLESS_ENDINGS
 from generator.records.depot import Language
 from generator.records.fitting import headings
 from generator.records.mesh_units import MeshUnits
 from generator.writing.comments import comments
 from generator.writing.listed_part import approval_text, fitting_text, part_text
 from generator.writing.yaml_text import Value
-
-# Models whose files do not say in which unit they are.
-UNITLESS = ("stl", "obj", "ply")
 
 
 def part_record(draft: Draft, units: MeshUnits, makers: tuple[str, ...] = ()) -> dict[str, Value]:
@@ -25,7 +23,7 @@ def part_record(draft: Draft, units: MeshUnits, makers: tuple[str, ...] = ()) ->
     if draft.mesh is not None:
         ending = draft.mesh.rpartition(".")[2].lower()
         printed = {"makers": told.get("makers") or list(makers) or TODO, "settings": {"orientation": TODO}}
-        printed |= {"mesh_units": units.value} if ending in UNITLESS else {}
+        printed |= {"mesh_units": units.value} if ending in UNITLESS_ENDINGS else {}
     record: dict[str, Value] = {
         "number": draft.number,
         "revision": told.get("revision", TODO),

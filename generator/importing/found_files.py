@@ -8,7 +8,7 @@ from pathlib import Path
 from generator.importing.cells import CellError
 from generator.importing.headings import as_compared
 from generator.reading.disk import LARGEST_DOCUMENT_BYTES, LITTER
-from generator.reading.part_folder import MESH_ENDINGS
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.records.problems import wrong
 
 PICTURES = ("jpg", "jpeg", "png", "webp")

@@ -5,12 +5,12 @@ from collections.abc import Iterable
 
 from generator.reading.fire import fire_findings, report_findings
 from generator.reading.letters import letter_doubts, own_paper
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.reading.notices import add_notices
 from generator.reading.papers import contested_papers, evidence_file, kept_file, papers_of
 from generator.reading.part_folder import ReadFolder
 from generator.reading.placing import Finding, must_exist, put
 from generator.reading.queries import days_findings
-from generator.reading.requests import MODELS
 from generator.reading.roles import approval_roles, role
 from generator.reading.screening import screening_findings
 from generator.reading.shelf import demand, prices, shelf
@@ -125,7 +125,7 @@ def _request_findings(
     if request.photo and request.photo not in {*catalogue.request_files, *catalogue.requests_refused}:
         yield wrong("EVID01", "not there", "picture", path=("photo",), file=request.photo)
     if request.model and request.model not in {*catalogue.request_models, *catalogue.requests_refused}:
-        yield wrong("EVID01", "not there", "model", path=("model",), file=request.model, endings=MODELS)
+        yield wrong("EVID01", "not there", "model", path=("model",), file=request.model, endings=MESH_ENDINGS)
     if request.model_units and not request.model:
         yield wrong("REQ06", "units alone", path=("model_units",))
     for i, voice in enumerate(request.also_wanted[:voices]):

@@ -7,7 +7,7 @@ from functools import lru_cache
 from generator.reading.disk import Disk
 from generator.reading.letter_text import Reads, read_of
 from generator.reading.line_ends import line_ends_changed
-from generator.reading.meshes.sniff import SUFFIXES
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.reading.notes_bounds import too_much
 from generator.reading.strays import leads_elsewhere, strays
 from generator.reading.untaken import untaken
@@ -19,7 +19,6 @@ from generator.records.fitting import FittingNotes
 from generator.records.parts import Part
 from generator.records.problems import Problem, Where, doubt, in_order, wrong
 
-MESH_ENDINGS = tuple(suffix.removeprefix(".") for suffix in SUFFIXES)
 RECORDS = ("part.yml", "approval.yml", "fitting.md")
 KNOWN_FILES = (*RECORDS, "documents", "photos")
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from generator.reading.disk import Disk
-from generator.reading.meshes.sniff import SUFFIXES
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.reading.validating import record
 from generator.reading.yaml_places import YamlFile
 from generator.records.catalogue import KeptFile
@@ -11,7 +11,6 @@ from generator.records.problems import Problem, doubt, wrong
 from generator.records.requests import AddedVoice, Request, Wanted
 
 PHOTOS = ("jpg", "jpeg", "png", "webp")
-MODELS = tuple(suffix.removeprefix(".") for suffix in SUFFIXES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +85,9 @@ def _models(disk: Disk, requests: dict[str, Request]) -> dict[str, KeptFile]:
     named = {request.model for request in requests.values()}
     for name in disk.names("requests/models"):
         file, is_named = f"requests/models/{name}", f"models/{name}" in named
-        is_model = name.lower().rpartition(".")[2] in MODELS
+        is_model = name.lower().rpartition(".")[2] in MESH_ENDINGS
         if not is_model and not disk.is_folder(file):
-            disk.add(file, wrong("REQ06", "no model", endings=MODELS) if is_named else doubt("REQ06", "no model", endings=MODELS))
+            disk.add(file, wrong("REQ06", "no model", endings=MESH_ENDINGS) if is_named else doubt("REQ06", "no model", endings=MESH_ENDINGS))
             continue
         kept = disk.kept(file) if is_model else None
         if kept:

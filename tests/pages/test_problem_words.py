@@ -16,7 +16,7 @@ import pytest
 from generator.pages.problems.said import FORMS as FORMS_OF_WORDS
 from generator.pages.problems.said import PLACEHOLDER, key_of, one_line, said
 from generator.pages.wording import from_tree, wording
-from generator.reading.part_folder import MESH_ENDINGS
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.reading.validating import FORMS, SIMPLE
 from generator.records.problems import Problem, Severity, Where, wrong
 from generator.records.schemas import FILES, schema

@@ -18,9 +18,9 @@ from generator.measuring.guarded import Guard
 from generator.measuring.one_mesh import Order
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording
+from generator.reading.meshes.endings import MESH_ENDINGS, UNITLESS_ENDINGS
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
-from generator.reading.part_folder import MESH_ENDINGS
 from generator.records.mesh_units import MeshUnits
 from generator.records.parts import WithoutModel
 from generator.records.problems import Problem
@@ -29,7 +29,6 @@ from generator.systems.store import Store
 
 TINT = "#9eadbd"
 """The colour of what has no material yet."""
-UNITLESS = ("stl", "obj", "ply")
 _SIZE = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)")
 
 
@@ -83,7 +82,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
     ending = file.suffix.lower().removeprefix(".")
     if ending not in MESH_ENDINGS:
         raise refused("no_model_kind", Ending.MISUSE, file=str(file), endings=", ".join(MESH_ENDINGS))
-    own = MeshUnits(units) if units else MeshUnits.MILLIMETRE if ending in UNITLESS else None
+    own = MeshUnits(units) if units else MeshUnits.MILLIMETRE if ending in UNITLESS_ENDINGS else None
     try:
         content = mesh_bytes(file)
     except MeshError as error:

@@ -17,7 +17,7 @@ from generator.finder.near import near_matches
 from generator.measuring.all_meshes import work_all
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
-from generator.reading.requests import MODELS
+from generator.reading.meshes.endings import MESH_ENDINGS
 from generator.records.depot import Language
 from generator.records.mesh_units import MeshUnits
 from generator.records.requests import Request
@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add.add_argument(
         "files", nargs="+", type=Path, metavar="FILE", help="request files, as tablets made them"
     )
-    add.add_argument("--model", type=Path, metavar="MODEL", help=f"a model or scan of what the one request asks for: {', '.join(MODELS)}")
+    add.add_argument("--model", type=Path, metavar="MODEL", help=f"a model or scan of what the one request asks for: {', '.join(MESH_ENDINGS)}")
     add.add_argument("--units", choices=[each.value for each in MeshUnits], help="of an STL, OBJ or PLY given as --model (default: mm)")
     add.add_argument("--dry-run", action="store_true", help="show what would be written and write nothing")
     asking.add_catalogue(add)

@@ -10,13 +10,13 @@ from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS
 from generator.importing.cells import CellError
 from generator.importing.drafts import Draft
 from generator.importing.fields import Field
-from generator.importing.folders import UNITLESS
 from generator.importing.found_files import FoundFiles, content_of
 from generator.importing.map_file import ListMap
 from generator.importing.tables import Table
 from generator.measuring.all_meshes import Progress, worked_on
 from generator.measuring.guarded import Done, Guard, Limits, TooBig, TooLong
 from generator.measuring.one_mesh import Order
+from generator.reading.meshes.endings import UNITLESS_ENDINGS
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.catalogue import Catalogue
@@ -72,7 +72,7 @@ def model_orders(
         if draft.mesh is None:
             continue
         path = files.path(draft.mesh)
-        units = listed.mesh_units if draft.mesh.rpartition(".")[2].lower() in UNITLESS else None
+        units = listed.mesh_units if draft.mesh.rpartition(".")[2].lower() in UNITLESS_ENDINGS else None
         try:
             digest = hashlib.sha256(mesh_bytes(path)).hexdigest()
         except MeshError as error:

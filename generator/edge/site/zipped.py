@@ -10,6 +10,7 @@ from generator.edge.disk.atomic import beside, tidied
 from generator.edge.disk.swapping import MARKER
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.refusals import Ending, disk_refusal, refused
+from generator.reading.meshes.endings import PACKED_ENDINGS
 from generator.systems.renaming import replaced
 
 # The first moment that a zip file can tell (APPNOTE 4.4.6: MS-DOS date), so that no clock stands in it.
@@ -17,7 +18,7 @@ _NO_TIME = (1980, 1, 1, 0, 0, 0)
 _PLAIN_FILE = 0o100644 << 16
 _ON_UNIX = 3
 # Deflating what is compressed already takes time and saves nothing.
-_COMPRESSED = (".webp", ".png", ".jpg", ".jpeg", ".gz", ".zip", ".3mf", ".pdf", ".woff2")
+_COMPRESSED = ("webp", "png", "jpg", "jpeg", "gz", "zip", "pdf", "woff2", *PACKED_ENDINGS)
 
 
 def zipped(site: Path, target: Path) -> int:
@@ -72,6 +73,6 @@ def _entry(folder: str, file: Path) -> zipfile.ZipInfo:
 
 def _at(path: str, ending: str) -> zipfile.ZipInfo:
     entry = zipfile.ZipInfo(path, _NO_TIME)
-    entry.compress_type = zipfile.ZIP_STORED if ending.lower() in _COMPRESSED else zipfile.ZIP_DEFLATED
+    entry.compress_type = zipfile.ZIP_STORED if ending.lower().removeprefix(".") in _COMPRESSED else zipfile.ZIP_DEFLATED
     entry.external_attr, entry.create_system = _PLAIN_FILE, _ON_UNIX
     return entry
