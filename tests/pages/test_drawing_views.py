@@ -17,11 +17,13 @@ from generator.pages.around import Around
 from generator.pages.drawing import sheet as drawing
 from generator.pages.drawing.by_lines import measured_by_lines
 from generator.pages.drawing.choice import needs
+from generator.pages.drawing.feature_words import size_words
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
 from generator.pages.drawing.title_words import Build, Says, told, tool_words
-from generator.pages.drawing.wanted import Pointer, WantedSize, size_words, wanted_of
+from generator.pages.drawing.wanted import wanted_of
+from generator.pages.drawing.wanted_kinds import Pointer, WantedSize
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind

@@ -9,7 +9,8 @@ from typing import Final
 
 from generator.geometry.drawing.kinds import Flat, Line, View, ViewName
 from generator.geometry.features.kinds import Feature
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, Span, WantedSize, size_words
+from generator.pages.drawing.feature_words import size_words
+from generator.pages.drawing.wanted_kinds import ORTHOGRAPHIC, Span, WantedSize
 from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
 

@@ -11,7 +11,7 @@ from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.by_lines import measured_by_lines
 from generator.pages.drawing.groups import FeatureGroup
-from generator.pages.drawing.wanted import WantedSize
+from generator.pages.drawing.wanted_kinds import WantedSize
 from generator.pages.wording import Wording
 from generator.records.parts import Check, FeatureKind
 

@@ -9,7 +9,7 @@ from generator.geometry.drawing.kinds import View, ViewName
 from generator.geometry.features.kinds import Kind
 from generator.pages.drawing.paper import USUAL, PaperSize, scale_on
 from generator.pages.drawing.shown import ShownViews, alone
-from generator.pages.drawing.wanted import ORTHOGRAPHIC, WantedSize
+from generator.pages.drawing.wanted_kinds import ORTHOGRAPHIC, WantedSize
 
 MOST_ADDED: Final = 2
 _CHECK: Final = 100

@@ -109,7 +109,7 @@ def _ring(features: Sequence[Feature]) -> Ring | None:
     away = []
     for each in features:
         run = _away(each.at, (x, y, z))
-        along = _dot(run, axis)
+        along = dot(run, axis)
         away.append((run[0] - along * axis[0], run[1] - along * axis[1], run[2] - along * axis[2]))
     radii = [math.hypot(*each) for each in away]
     radius = sum(radii) / count
@@ -122,7 +122,7 @@ def _is_even(away: Sequence[Point], axis: Point) -> bool:
     """Whether each lies as far around from the next as all do."""
     first = away[0]
     across = (axis[1] * first[2] - axis[2] * first[1], axis[2] * first[0] - axis[0] * first[2], axis[0] * first[1] - axis[1] * first[0])
-    turns = sorted(math.degrees(math.atan2(_dot(each, across), _dot(each, first))) % 360 for each in away)
+    turns = sorted(math.degrees(math.atan2(dot(each, across), dot(each, first))) % 360 for each in away)
     steps = [after - before for before, after in zip(turns, [*turns[1:], turns[0] + 360], strict=True)]
     return max(abs(step - 360 / len(away)) for step in steps) < _EVEN_DEG
 
@@ -131,5 +131,5 @@ def _away(one: Point, other: Point) -> Point:
     return one[0] - other[0], one[1] - other[1], one[2] - other[2]
 
 
-def _dot(one: Point, other: Point) -> float:
+def dot(one: Point, other: Point) -> float:
     return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]

@@ -14,7 +14,7 @@ from generator.pages.drawing.ink import Box, Ink, Segment, cross, meets, overlap
 from generator.pages.drawing.paper import Layout, PlacedView
 from generator.pages.drawing.shown import ShownViews, Tip
 from generator.pages.drawing.svg import TEXT, width_of
-from generator.pages.drawing.wanted import Pointer, Span, WantedSize
+from generator.pages.drawing.wanted_kinds import Pointer, Span, WantedSize
 
 BALLOON: Final = 2.8
 """Radius."""

@@ -45,7 +45,8 @@ from generator.pages.drawing.svg import (
 )
 from generator.pages.drawing.title import check_list, frame, notes, strip_height, title_block
 from generator.pages.drawing.title_words import TitleWords
-from generator.pages.drawing.wanted import STRAIGHT, WantedSize, most_telling, wanted_of
+from generator.pages.drawing.wanted import most_telling, wanted_of
+from generator.pages.drawing.wanted_kinds import STRAIGHT, WantedSize
 from generator.pages.marks import safe
 from generator.pages.wording import Wording
 

@@ -11,7 +11,7 @@ from typing import Final
 from generator.geometry.drawing.kinds import Flat, View, ViewName
 from generator.pages.drawing.ink import Ink
 from generator.pages.drawing.paper import PaperSize, PlacedView
-from generator.pages.drawing.wanted import Pointer, Span, WantedSize
+from generator.pages.drawing.wanted_kinds import Pointer, Span, WantedSize
 
 ANGLES: Final = (45, 135, -45, -135, 60, 120, -60, -120, 30, 150, -30, -150, 15, 165, -15, -165, 75, 105, -75, -105)
 """Of leaders, in degrees, the better first."""
