@@ -34,10 +34,6 @@ class ReadList:
     words: tuple[tuple[str, str, str], ...] = ()
     """Words that were taken for something called otherwise here: column, word, id."""
 
-    @property
-    def problems(self) -> list[Problem]:
-        return [problem for _, problems in sorted(self.refused.items()) for problem in problems]
-
 
 def rows_below(table: Table, headings: Headings) -> tuple[Row, ...]:
     """The rows of parts: what stands above the headings, and a row of units below them, is none."""

@@ -39,6 +39,7 @@ from generator.measuring.products import (
 )
 from generator.reading.meshes.errors import EXPORT_STL, REDUCE, unusable
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.materials import UNCOLOURED
 from generator.records.problems import Problem
 from generator.systems.store import Blobs, Key, Store
 
@@ -46,7 +47,6 @@ Progress = Callable[[str, int, int], None]
 """Called with what is being done, how many of it are finished, and how many there are."""
 
 _STEP: Final = "draw"
-_NO_MATERIAL: Final = "#9eadbd"  # a part whose material is unknown still gets its picture
 
 
 def work_all(
@@ -80,7 +80,7 @@ def request_orders_of(catalogue: Catalogue, root: Path) -> dict[str, Order]:
     models = catalogue.request_models
     return {
         f"requests/{name}": Order(
-            path=root / models[request.model].path, sha256=models[request.model].sha256, units=request.model_units, tint=_NO_MATERIAL
+            path=root / models[request.model].path, sha256=models[request.model].sha256, units=request.model_units, tint=UNCOLOURED
         )
         for name, request in catalogue.requests.items()
         if request.model in models
@@ -95,7 +95,7 @@ def _order(folder: PartFolder, catalogue: Catalogue, root: Path) -> Order | None
         path=root / folder.mesh.path,
         sha256=folder.mesh.sha256,
         units=folder.part.mesh_units if folder.part else None,
-        tint=material.colour if material else _NO_MATERIAL,
+        tint=material.colour if material else UNCOLOURED,
     )
 
 

@@ -1,6 +1,6 @@
 """The materials: what they weigh, what they are certified for, and how they did in fire tests."""
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Final, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -21,6 +21,9 @@ from generator.records.machines import CouponProperty
 from generator.records.makers import Process
 from generator.records.problems import Unfit
 from generator.records.proof import Proof
+
+UNCOLOURED: Final = "#9eadbd"
+"""The colour, in pictures, of what has no material, or one that names none."""
 
 
 class Certificate(Record):
@@ -104,7 +107,7 @@ class Material(Record):
     last_order: LastOrder | None = None
     """Left out: it can be had as long as anybody knows."""
     density_g_cm3: Positive
-    colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] = "#9eadbd"
+    colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] = UNCOLOURED
     """Colour for the pictures."""
     solid_density_g_cm3: Positive | None = None
     """Of the polymer without pores, for what burns of it, where prints are lighter."""

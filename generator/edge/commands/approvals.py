@@ -35,11 +35,7 @@ EXAMPLE = """\
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--all", action="store_true", help="settled ones too, not only those on the way")
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
-    )
-    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
-    asking.add_catalogue(parser)
+    asking.add_listing(parser)
 
 
 def run(options: argparse.Namespace) -> int:

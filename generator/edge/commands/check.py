@@ -37,9 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     which.add_argument("numbers", metavar="NUMBER", nargs="*", default=[], help="only these parts (default: all)")
     which.add_argument("--staged", action="store_true", help="only what the next commit would hold, as git's index has it")
     asking.add_catalogue(parser)
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
-    )
+    asking.add_format(parser)
     parser.add_argument("--strict", action="store_true", help="exit 1 for warnings too")
     asking.add_day(parser, "check as on this day (default: SOURCE_DATE_EPOCH, else today)")
 

@@ -41,9 +41,7 @@ _LABELLED = {"label": "finder.why.wrong_label", **{kind: f"finder.why.{word}" fo
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("query", nargs="+", metavar="WORD", help="what is looked for, as one would say it")
     parser.add_argument("--most", type=asking.at_least_one, default=10, metavar="N", help="show at most N (default: 10)")
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
-    )
+    asking.add_format(parser)
     asking.add_day(parser, "judge as on this day (default: SOURCE_DATE_EPOCH, else today)")
     asking.add_catalogue(parser)
 

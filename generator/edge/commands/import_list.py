@@ -10,9 +10,10 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.import_told import FoundList, tell_headings, tell_plan, tell_proposal, tell_table
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.atomic import created_whole, tidied
-from generator.edge.disk.list_files import bytes_of, lies_inside, measured, model_orders, read_tables
+from generator.edge.disk.list_files import lies_inside, measured, model_orders, read_tables
 from generator.edge.disk.list_plan import ListPlan, ListSources, planned
 from generator.edge.disk.new_folder import create_folder
+from generator.edge.disk.read_whole import bytes_of
 from generator.edge.disk.writing_lock import held
 from generator.edge.refusals import Ending, Refusal, disk_refusal
 from generator.geometry.measured import Worked

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from generator.edge.commands import options as asking
-from generator.edge.commands.new_model import TINT, measured_model, measured_words
+from generator.edge.commands.new_model import measured_model, measured_words
 from generator.edge.commands.terminal import Terminal, tell_json
 from generator.edge.disk.atomic import written_whole
 from generator.edge.disk.paper_files import folder_is_there
@@ -23,6 +23,7 @@ from generator.pages.addresses import addresses
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue, PartFolder
+from generator.records.materials import UNCOLOURED
 from generator.records.mesh_units import MeshUnits
 
 DESCRIPTION = """\
@@ -43,9 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--units", choices=[each.value for each in MeshUnits], help="of STL, OBJ or PLY (default: mm)")
     parser.add_argument("--most", type=asking.at_least_one, default=3, metavar="N", help="show at most N parts (default: 3)")
     parser.add_argument("--picture", type=Path, metavar="OUT.png", help="write it and the nearest parts beside each other, at one scale")
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
-    )
+    asking.add_format(parser)
     asking.add_catalogue(parser)
 
 
@@ -59,7 +58,7 @@ def run(options: argparse.Namespace) -> int:
     catalogue, store = read_catalogue(root), asking.store_in(options.store)
     w = wording(catalogue.language)
     read, model = measured_model(options.file, options.units, store, terminal, w)
-    own = Order(path=options.file.resolve(), sha256=hashlib.sha256(read.content).hexdigest(), units=read.units, tint=TINT)
+    own = Order(path=options.file.resolve(), sha256=hashlib.sha256(read.content).hexdigest(), units=read.units, tint=UNCOLOURED)
     with terminal.progress() as report:
         worked = work_all(catalogue, root, store, report, workers=options.workers)
     known = shapes_in(worked, orders_of(catalogue, root))

@@ -12,6 +12,7 @@ from generator.edge.commands import options as asking
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, exchanged_whole
+from generator.edge.disk.read_whole import bytes_of
 from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.unbroken import unbroken
 from generator.edge.disk.writing_lock import held
@@ -82,7 +83,7 @@ def run(options: argparse.Namespace) -> int:
 
 def _migrate(options: argparse.Namespace, root: Path, terminal: Terminal) -> int:
     catalogue = read_catalogue(root)
-    if catalogue.depot is None and not _only_left_open(Depot, "depot.yml", _bytes(root / "depot.yml")):
+    if catalogue.depot is None and not _only_left_open(Depot, "depot.yml", bytes_of(root / "depot.yml")):
         raise refused("depot_unread", problems=_of_depot(catalogue), below=root)
     named = [folder_of(catalogue, number, root) for number in dict.fromkeys(options.numbers)]
     lifts, left = [], 0
@@ -122,7 +123,7 @@ def _of_part(folder: PartFolder, root: Path, catalogue: Catalogue) -> Iterator[L
     file = root / name
     if not file.exists():
         return
-    if folder.approval is None and not _only_left_open(Approval, name, _bytes(file)):
+    if folder.approval is None and not _only_left_open(Approval, name, bytes_of(file)):
         raise refused("unreadable", file=str(file))
     yield from _lift(Approval, name, root, NEWEST_FORMAT, catalogue)
 
@@ -142,7 +143,7 @@ def _only_left_open(kind: type[BaseModel], name: str, raw: bytes) -> bool:
 def _lift(kind: type[BaseModel], name: str, root: Path, newest: int, catalogue: Catalogue) -> Iterator[Lift]:
     """The record in the newest form, unless it has it. Raises Refusal where it would say anything else than it says now."""
     file = root / name
-    before = _bytes(file)
+    before = bytes_of(file)
     was = read_yaml(name, before)
     if isinstance(was.content, dict) and was.content.get("format", 1) == newest:
         return
@@ -160,13 +161,6 @@ def _lift(kind: type[BaseModel], name: str, root: Path, newest: int, catalogue: 
 def _wrong(kind: type[BaseModel], source: YamlFile) -> list[str]:
     record(kind, source)
     return [each.code for each in source.problems]
-
-
-def _bytes(file: Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise disk_refusal(error, "reading", file) from error
 
 
 def _refuse_unwritable(file: Path) -> None:

@@ -21,14 +21,13 @@ from generator.pages.wording import Wording
 from generator.reading.meshes.endings import MESH_ENDINGS, UNITLESS_ENDINGS
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
+from generator.records.materials import UNCOLOURED
 from generator.records.mesh_units import MeshUnits
 from generator.records.parts import WithoutModel
 from generator.records.problems import Problem
 from generator.rules.left_out import left_out
 from generator.systems.store import Store
 
-TINT = "#9eadbd"
-"""The colour of what has no material yet."""
 _SIZE = re.compile(r"(\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)[x×](\d{1,5}(?:\.\d{1,3})?)")
 
 
@@ -87,7 +86,7 @@ def measured_model(file: Path, units: str | None, store: Store, terminal: Termin
         content = mesh_bytes(file)
     except MeshError as error:
         raise _unusable(file, error.problem, w) from error
-    order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint=TINT)
+    order = Order(path=file.resolve(), sha256=hashlib.sha256(content).hexdigest(), units=own, tint=UNCOLOURED)
     with terminal.progress() as report, Guard() as children:
         worked = worked_on({"mesh": order}, store, report, children)["mesh"]
     if isinstance(worked, Problem):

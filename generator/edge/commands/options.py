@@ -99,6 +99,18 @@ def add_day(parser: argparse.ArgumentParser, help_text: str, *, again: bool = Fa
     parser.add_argument("--on", type=day, metavar="DATE", default=argparse.SUPPRESS if again else None, help=help_text)
 
 
+def add_format(parser: argparse.ArgumentParser) -> None:
+    """For people, or for machines."""
+    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
+
+
+def add_listing(parser: argparse.ArgumentParser) -> None:
+    """What every list of the whole catalogue is asked with."""
+    add_format(parser)
+    add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
+    add_catalogue(parser)
+
+
 def add_key(parser: argparse.ArgumentParser, *, required: bool = False) -> None:
     help_text = "sign with this SSH key: the private key, or the public half of one that is in the agent"
     parser.add_argument("--key", type=Path, required=required, metavar="FILE", help=help_text)

@@ -56,9 +56,7 @@ class QueriesReport:
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--format", choices=("text", "json"), default="text", help="json is for machines (default: text)"
-    )
+    asking.add_format(parser)
     asking.add_catalogue(parser)
     asking.add_day(parser, "answer as on this day (default: SOURCE_DATE_EPOCH, else today)")
     actions = parser.add_subparsers(dest="action", metavar="ACTION")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from generator.assemble.asked import open_orders, resembled
 from generator.edge.commands import options as asking
-from generator.edge.commands.new_model import TINT, measured_model, measured_words
+from generator.edge.commands.new_model import measured_model, measured_words
 from generator.edge.commands.terminal import Terminal
 from generator.edge.disk.request_writing import GivenModel
 from generator.measuring.all_meshes import orders_of, work_all
@@ -16,6 +16,7 @@ from generator.measuring.requests_matched import like, shapes_in
 from generator.pages.wording import Wording, wording
 from generator.reading.catalogue import read_catalogue
 from generator.records.catalogue import Catalogue
+from generator.records.materials import UNCOLOURED
 from generator.rules.asked_alike import Resembled
 
 
@@ -24,7 +25,7 @@ def told_model(file: Path, units: str | None, options: argparse.Namespace, root:
     catalogue, store = read_catalogue(root), asking.store_in(options.store)
     w = wording(catalogue.language)
     model, made = measured_model(file, units, store, terminal, w)
-    own = Order(path=file.resolve(), sha256=hashlib.sha256(model.content).hexdigest(), units=model.units, tint=TINT)
+    own = Order(path=file.resolve(), sha256=hashlib.sha256(model.content).hexdigest(), units=model.units, tint=UNCOLOURED)
     with terminal.progress() as report:
         worked = work_all(catalogue, root, store, report, workers=options.workers)
     orders = {**orders_of(catalogue, root), **open_orders(catalogue, root)}

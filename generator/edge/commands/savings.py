@@ -38,9 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--fleet", metavar="FLEET", help="of one fleet alone")
     parser.add_argument("--csv", type=Path, metavar="FILE", help="write a table of every batch, fleet and month, with its prices")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
-    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
-    asking.add_catalogue(parser)
+    asking.add_listing(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -59,9 +59,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     one.add_argument("--print-list", action="store_true", help="tell what is printed next alone")
     parser.add_argument("--to", type=Path, metavar="FILE", help="with --order: write it as text (FILE.txt) or as the draft of a mail (FILE.eml); with --print-list: on paper (FILE.pdf)")
     parser.add_argument("--force", action="store_true", help="write over a file that is there")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
-    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
-    asking.add_catalogue(parser)
+    asking.add_listing(parser)
 
 
 def _percent(text: str) -> float:

@@ -43,9 +43,7 @@ EXAMPLE = """\
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--minutes", type=asking.own_minutes, metavar="N", help="what fits into so many minutes (default: everything, and what gets done by when)")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="json is for machines (default: text)")
-    asking.add_day(parser, "as on this day (default: SOURCE_DATE_EPOCH, else today)")
-    asking.add_catalogue(parser)
+    asking.add_listing(parser)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ import difflib
 from dataclasses import dataclass
 from pathlib import Path
 
+from generator.edge.disk.read_whole import bytes_of
 from generator.edge.disk.recording import cannot_append
 from generator.edge.refusals import Ending, disk_refusal, refused
 from generator.pages.wording import wording
@@ -58,10 +59,7 @@ def photo_of(name: str, request: Request, catalogue: Catalogue, root: Path) -> d
     kept = catalogue.request_files.get(request.photo or "")
     if kept is None or kept.kind not in _ENDINGS:
         return {}
-    try:
-        return {f"photos/{name}.{_ENDINGS[kept.kind]}": (root / kept.path).read_bytes()}
-    except OSError as error:
-        raise disk_refusal(error, "reading", root / kept.path) from error
+    return {f"photos/{name}.{_ENDINGS[kept.kind]}": bytes_of(root / kept.path)}
 
 
 def answer_of(name: str, number: str, root: Path, catalogue: Catalogue) -> AnsweredRequestFile:

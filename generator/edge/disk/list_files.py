@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from generator.edge.refusals import disk_refusal, reason_of, refused
+from generator.edge.refusals import reason_of, refused
 from generator.geometry.measured import Worked
 from generator.importing.any_list import LARGEST_LIST_BYTES, SPREADSHEETS, TEXTS, ListFile, tables_in
 from generator.importing.cells import CellError
@@ -20,6 +20,7 @@ from generator.reading.meshes.endings import UNITLESS_ENDINGS
 from generator.reading.meshes.errors import MeshError
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.catalogue import Catalogue
+from generator.records.materials import UNCOLOURED
 from generator.records.problems import Problem, wrong
 from generator.systems.renaming import may_be_held_open
 from generator.systems.store import Store
@@ -79,7 +80,7 @@ def model_orders(
             unread[draft.number] = error.problem
             continue
         material = catalogue.materials.get(str(draft.told.get("material")))
-        orders[draft.number] = Order(path=path, sha256=digest, units=units, tint=material.colour if material else "#9eadbd")
+        orders[draft.number] = Order(path=path, sha256=digest, units=units, tint=material.colour if material else UNCOLOURED)
     return orders, unread
 
 
@@ -116,14 +117,6 @@ def own_content(draft: Draft, files: FoundFiles) -> dict[str, bytes]:
         except MeshError as error:
             raise OwnFileError(error.problem, Field.MESH_FILE) from error
     return found
-
-
-def bytes_of(file: Path) -> bytes:
-    """A map that is there. Raises Refusal."""
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise disk_refusal(error, "reading", file) from error
 
 
 def lies_inside(file: Path, root: Path) -> bool:

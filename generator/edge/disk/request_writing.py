@@ -8,6 +8,7 @@ from pathlib import Path
 from generator.edge.disk import done
 from generator.edge.disk.atomic import ChangedMeanwhileError, created_whole, exchanged_whole, tidied
 from generator.edge.disk.query_files import QueryFile, known_as, query_file
+from generator.edge.disk.read_whole import bytes_of
 from generator.edge.disk.recording import cannot_append
 from generator.edge.disk.request_files import Incoming
 from generator.edge.disk.unbroken import unbroken
@@ -106,10 +107,7 @@ def _with_its_files(each: Incoming, request: Request, model: GivenModel | None) 
     """A request that has its number and place already: only its photo, its model and what was looked for become files."""
     if each.photo is None and not request.looked_for and model is None:
         raise refused("numbered", file=str(each.file))
-    try:
-        before = each.file.read_bytes()
-    except OSError as error:
-        raise disk_refusal(error, "reading", each.file) from error
+    before = bytes_of(each.file)
     change = _request(each, request, each.file.stem, model)
     return replace(change, before=before, moved=None)
 
