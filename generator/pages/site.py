@@ -79,45 +79,57 @@ def site(
         raise ValueError("a catalogue without its depot has no pages")
     saved = whole_savings(sheets, catalogue, day)
     around = around_of(catalogue, sheets, day, asked=asked, lately=lately, saved=saved)
-    w, found = around.w, around.found
     reports = month_reports(around, sheets, day)
-    evidence = papers(catalogue, sheets, Copy(day, depot.max_copy_age_days))
     pages = (
-        home_page(around, sheets, problems, open_recalls(around, day)),
-        *vehicle_pages(around, sheets),
-        *carried_pages(around),
-        *recall_pages(around, day),
-        look_page(around, sheets),
-        *state_pages(around, sheets),
-        approvals_page(around, sheets, day),
-        today_page(around, sheets, day),
-        fire_tests_page(around, sheets, day),
+        *_whole_pages(around, sheets, problems, day),
         *month_pages(around, reports),
         savings_page(around, saved),
-        stock_page(around, sheets, day),
-        holds_page(around, day),
-        *lately_page(around),
-        evidence_page(around, evidence, sheets, day),
-        *material_pages(around, sheets, evidence),
-        *printed_pages(around, day),
-        requests_page(around),
-        request_page(around),
-        fitted_form_page(around),
-        looked_for_page(around),
-        problems_page(around, sheets, problems),
-        *(part_page(sheet, around) for sheet in sheets),
-        *(page for sheet in sheets for page in text_pages(sheet.folder, found.by_folder[sheet.folder.folder], sheet.name, w)),
-        *paper_pages(catalogue, w),
-        *print_pages(catalogue.production, w),
+        *_fire_pages(around, sheets, depot, day),
+        *_single_pages(around, sheets),
     )
+    assets = (*_assets(around, sheets, depot, day, (icons, keep)), *month_tables(reports), savings_table(saved))
     return Site(
         pages=tuple(sorted(pages, key=lambda page: page.path)),
-        assets=tuple(
-            sorted((*_assets(around, sheets, depot, day, (icons, keep)), *month_tables(reports), savings_table(saved)), key=lambda asset: asset.path)
-        ),
+        assets=tuple(sorted(assets, key=lambda asset: asset.path)),
         files=tuple(sorted(_files(around, sheets), key=lambda file: file.path)),
-        theme=_theme(depot, w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
+        theme=_theme(depot, around.w, day) | {"icon": TOUCH_ICON if pictured(sheets) else None},
     )
+
+
+def _whole_pages(around: Around, sheets: tuple[Sheet, ...], problems: tuple[Problem, ...], day: date) -> Iterator[Page]:
+    """Of all parts, vehicles, prints or requests."""
+    yield home_page(around, sheets, problems, open_recalls(around, day))
+    yield from vehicle_pages(around, sheets)
+    yield from carried_pages(around)
+    yield from recall_pages(around, day)
+    yield look_page(around, sheets)
+    yield from state_pages(around, sheets)
+    yield approvals_page(around, sheets, day)
+    yield today_page(around, sheets, day)
+    yield stock_page(around, sheets, day)
+    yield holds_page(around, day)
+    yield from lately_page(around)
+    yield from printed_pages(around, day)
+    yield requests_page(around)
+    yield request_page(around)
+    yield fitted_form_page(around)
+    yield looked_for_page(around)
+    yield problems_page(around, sheets, problems)
+
+
+def _fire_pages(around: Around, sheets: tuple[Sheet, ...], depot: Depot, day: date) -> Iterator[Page]:
+    evidence = papers(around.catalogue, sheets, Copy(day, depot.max_copy_age_days))
+    yield fire_tests_page(around, sheets, day)
+    yield evidence_page(around, evidence, sheets, day)
+    yield from material_pages(around, sheets, evidence)
+
+
+def _single_pages(around: Around, sheets: tuple[Sheet, ...]) -> Iterator[Page]:
+    """Of each part, and of each document that is offered as text."""
+    yield from (part_page(sheet, around) for sheet in sheets)
+    yield from (page for sheet in sheets for page in text_pages(sheet.folder, around.found.by_folder[sheet.folder.folder], sheet.name, around.w))
+    yield from paper_pages(around.catalogue, around.w)
+    yield from print_pages(around.catalogue.production, around.w)
 
 
 def _assets(

@@ -243,6 +243,7 @@ class _Walk:
         """What the event does to the permits."""
         told, way = self.told, self.way
         told.older_stock = settled(told.older_stock, event, way.approved)
+        self.change(index, event)
         match event:
             case Approved() | TrialOpened():
                 self.permit(index, event)
@@ -250,6 +251,23 @@ class _Walk:
                 self.take_over(index, event)
             case TakeOverConfirmed() if len(awaiting := way.confirmed_by(event)) == 1:
                 self.confirm(index, event, awaiting[0])
+            case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
+                self.end_trials(index, event, way.permits)
+                way.permits = way.approvals
+            case QuestionAsked():
+                for permit in way.permits:
+                    permit.questions.append(event.on)
+            case QuestionAnswered():
+                for permit in way.permits:
+                    del permit.questions[:1]
+            case Withdrawn() | Superseded():
+                told.endings += (event,)
+                way.permits = []
+
+    def change(self, index: int, event: Event) -> None:
+        """What the event adds to permits that stand, or takes from them."""
+        way = self.way
+        match event:
             case Renewed() if len(meant := way.renewed_by(event)) == 1:
                 meant[0].valid_until = event.valid_until
                 meant[0].evidence_kept &= bool(event.evidence)
@@ -269,18 +287,6 @@ class _Walk:
                     permit.conditions = _without(permit.conditions, event.condition)
                     permit.evidence_kept &= bool(event.evidence)
                     permit.letters += event.evidence
-            case TrialClosed() | AcceptanceRefused() | ApprovalRefused():
-                self.end_trials(index, event, way.permits)
-                way.permits = way.approvals
-            case QuestionAsked():
-                for permit in way.permits:
-                    permit.questions.append(event.on)
-            case QuestionAnswered():
-                for permit in way.permits:
-                    del permit.questions[:1]
-            case Withdrawn() | Superseded():
-                told.endings += (event,)
-                way.permits = []
 
     def end_trials(self, index: int, event: Event, permits: Iterable[Permit]) -> None:
         """Remember the trials among the permits that end here, but for those that have passed."""

@@ -91,11 +91,24 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
         yield from submission_complaints(event, way.walked)
     if isinstance(event, Approved | OlderStockSettled):
         yield from stock_complaints(event, way.approved)
+    yield from _step_complaints(event, way)
+    yield from _permit_complaints(event, way)
+
+
+def _step_complaints(event: Event, way: Way) -> Iterator[Problem]:
+    """Of the steps that give no permit and change none."""
     match event:
         case SentToAuthority() if way.route is Route.CUSTOMER:
             yield wrong("APPR04", "customer route")
         case QuestionAnswered() if not way.questions_open and not any(each.question_since for each in way.permits):
             yield wrong("APPR03", "nobody asked")
+        case ApprovalRefused():
+            yield from _whole_way(event, way)
+
+
+def _permit_complaints(event: Event, way: Way) -> Iterator[Problem]:
+    """Of what gives a permit, confirms or changes one."""
+    match event:
         case Approved():
             yield from _approved(event, way)
             yield from _replacing(event, way)
@@ -110,8 +123,6 @@ def complaints(event: Event, way: Way) -> Iterator[Problem]:
         case TakeOverConfirmed():
             yield from confirmation_complaints(event, way)
             yield from _bound(event, way)
-        case ApprovalRefused():
-            yield from _whole_way(event, way)
         case Renewed():
             yield from _renewed(event, way)
             yield from unconfirmed_complaints(event, way)

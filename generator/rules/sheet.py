@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date
+from typing import TypedDict
 
 from generator.geometry.facts import MeshFacts
 from generator.geometry.features.kinds import Features
@@ -128,20 +129,12 @@ def sheet(  # noqa: PLR0917  what only shows between parts comes last
     bound = bound_by(walked.permits, catalogue, folder)
     newest = walked.approval
     changed = changes_since(newest, bound[newest.index], catalogue, part) if newest and part else ()
-    walls = made.walls if made else None
-    found = grounds(folder, catalogue, walked, bound, copy, problems=problems, walls=walls)
+    found = grounds(folder, catalogue, walked, bound, copy, problems=problems, walls=made.walls if made else None)
     return Sheet(
         folder=folder,
         problems=problems,
         mistake=mistake_in(problems, catalogue),
-        mesh=mesh,
-        walls=walls,
-        features=made.features if made else None,
-        poses=made.poses if made and made.poses and made.poses.candidates else None,
-        pictures=made.pictures if made else None,
-        turnable=made.turnable if made else None,
-        views=made.views if made else None,
-        source=made.source if made else None,
+        **_of_model(made),
         mass_g=mass,
         history=walked,
         stage=_stage(walked, any(map(voids, changed)), copy.built_on) if not folder.is_way_unread else Stage.UNREAD,
@@ -150,6 +143,31 @@ def sheet(  # noqa: PLR0917  what only shows between parts comes last
         changes=changed,
         unsubmitted=_unsubmitted(walked, folder, catalogue),
         alike=alike,
+    )
+
+
+class _OfModel(TypedDict):
+    mesh: MeshFacts | None
+    walls: Walls | None
+    features: Features | None
+    poses: Poses | None
+    pictures: Pictures | None
+    turnable: Turnable | None
+    views: Kept | None
+    source: ModelSource | None
+
+
+def _of_model(made: Worked | None) -> _OfModel:
+    """What was measured and drawn of the model; poses without a single one are none."""
+    return _OfModel(
+        mesh=made.facts if made else None,
+        walls=made.walls if made else None,
+        features=made.features if made else None,
+        poses=made.poses if made and made.poses and made.poses.candidates else None,
+        pictures=made.pictures if made else None,
+        turnable=made.turnable if made else None,
+        views=made.views if made else None,
+        source=made.source if made else None,
     )
 
 

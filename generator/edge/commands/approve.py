@@ -80,18 +80,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="the letter: a file of the part's documents/, or one that is copied there",
     )
-    parser.add_argument(
-        "--condition", action="append", default=[], metavar="TEXT", help="to be met before fitting; may be given again"
-    )
-    asking.add_in_service(parser)
-    parser.add_argument(
-        "--replaces",
-        action="append",
-        default=[],
-        type=asking.day,
-        metavar="DATE",
-        help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
-    )
+    _add_conditions(parser)
     add_beside(parser)
     parser.add_argument("--note", metavar="TEXT", help="anything else worth keeping")
     asking.add_minutes(parser)
@@ -105,6 +94,22 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_day(parser, "day of the approval (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
+
+
+def _add_conditions(parser: argparse.ArgumentParser) -> None:
+    """Under what it holds, and what it takes the place of."""
+    parser.add_argument(
+        "--condition", action="append", default=[], metavar="TEXT", help="to be met before fitting; may be given again"
+    )
+    asking.add_in_service(parser)
+    parser.add_argument(
+        "--replaces",
+        action="append",
+        default=[],
+        type=asking.day,
+        metavar="DATE",
+        help="day of an earlier approval or trial whose place it takes, and which so ends; may be given again",
+    )
 
 
 def add_scope_and_end(parser: argparse.ArgumentParser) -> None:

@@ -107,30 +107,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )  # fmt: skip
     asking.add_by(parser, "role that did it, as in depot.yml")
     parser.add_argument("--reference", metavar="TEXT", help="number of the letter, minutes or file")
-    parser.add_argument(
-        "--reason", metavar="TEXT", help="why, for a refusal, withdrawal or the end of a trial"
-    )
-    parser.add_argument("--result", choices=[each.value for each in TrialResult], help="how a trial ended, when it is closed")
-    parser.add_argument(
-        "--fitted-pieces", choices=[each.value for each in FittedPieces], help="whether what a trial has fitted stays fitted"
-    )
-    parser.add_argument("--question", metavar="TEXT", help="the question that was asked")
-    parser.add_argument("--condition", metavar="TEXT", help="the condition that is added, to be met before fitting, or lifted")
-    asking.add_in_service(parser)
-    parser.add_argument(
-        "--until", dest="valid_until", type=asking.day, metavar="DATE", help="the new last day, when renewed"
-    )
-    parser.add_argument(
-        "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
-    )
-    parser.add_argument("--letter", metavar="TEXT", help="number of the letter that is confirmed, of several that were taken over")
-    add_about_others(parser)
-    parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
-    parser.add_argument(
-        "--corrects", metavar="WHAT", help="number of the event that was corrected, from 1, or screening, waiver, route"
-    )
-    parser.add_argument("--why", metavar="TEXT", help="why the record no longer says what it said")
-    parser.add_argument("--checked-by", metavar="ROLE", help="the other role that has checked the correction")
+    _add_said(parser)
+    _add_meant(parser)
     parser.add_argument(
         "--evidence",
         nargs="+",
@@ -145,6 +123,38 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     asking.add_day(parser, "day it happened (default: today)")
     parser.add_argument("--dry-run", action="store_true", help="show what would be added and write nothing")
     asking.add_catalogue(parser)
+
+
+def _add_said(parser: argparse.ArgumentParser) -> None:
+    """What single events say: why, how it ended, what is asked or held to."""
+    parser.add_argument(
+        "--reason", metavar="TEXT", help="why, for a refusal, withdrawal or the end of a trial"
+    )
+    parser.add_argument("--result", choices=[each.value for each in TrialResult], help="how a trial ended, when it is closed")
+    parser.add_argument(
+        "--fitted-pieces", choices=[each.value for each in FittedPieces], help="whether what a trial has fitted stays fitted"
+    )
+    parser.add_argument("--question", metavar="TEXT", help="the question that was asked")
+    parser.add_argument("--condition", metavar="TEXT", help="the condition that is added, to be met before fitting, or lifted")
+    asking.add_in_service(parser)
+
+
+def _add_meant(parser: argparse.ArgumentParser) -> None:
+    """Until when it then holds, of which permit, part or event it speaks, and who has checked that."""
+    parser.add_argument(
+        "--until", dest="valid_until", type=asking.day, metavar="DATE", help="the new last day, when renewed"
+    )
+    parser.add_argument(
+        "--approved-on", type=asking.day, metavar="DATE", help="day of the approval that is meant, of several"
+    )
+    parser.add_argument("--letter", metavar="TEXT", help="number of the letter that is confirmed, of several that were taken over")
+    add_about_others(parser)
+    parser.add_argument("--superseded-by", metavar="NUMBER", help="the part that takes its place")
+    parser.add_argument(
+        "--corrects", metavar="WHAT", help="number of the event that was corrected, from 1, or screening, waiver, route"
+    )
+    parser.add_argument("--why", metavar="TEXT", help="why the record no longer says what it said")
+    parser.add_argument("--checked-by", metavar="ROLE", help="the other role that has checked the correction")
 
 
 def run(options: argparse.Namespace) -> int:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Final
 
@@ -216,27 +216,35 @@ def _straight_one(wanted: WantedSize, start: Flat, end: Flat, at: float, *, leve
     tall = max(TEXT, 2 * BALLOON) if wanted.balloons else TEXT * 0.8
     box = (middle - width / 2 - _CLEAR, at - 1.4 - tall, middle + width / 2 + _CLEAR, at - 0.6)
     degrees = ((low, 180.0), (high, 0.0)) if has_arrows_inside else ((low, 0.0), (high, 180.0))
-    if level:
-        return Dimension(
-            wanted=wanted,
-            text=text,
-            lines=(((first, at), (last, at)),),
-            helpers=tuple(helpers),
-            arrows=tuple(((along, at), turn) for along, turn in degrees),
-            at=(middle, at - 1.2),
-            is_turned=False,
-            box=box,
-        )
-    # Back: (along, across) of the turned frame is (y, x); text above the line is then left of it.
-    return Dimension(
+    made = Dimension(
         wanted=wanted,
         text=text,
-        lines=(((at, first), (at, last)),),
-        helpers=tuple(((a[1], a[0]), (b[1], b[0])) for a, b in helpers),
-        arrows=tuple(((at, along), 90.0 if turn == 180.0 else 270.0) for along, turn in degrees),
-        at=(at - 1.2, middle),
+        lines=(((first, at), (last, at)),),
+        helpers=tuple(helpers),
+        arrows=tuple(((along, at), turn) for along, turn in degrees),
+        at=(middle, at - 1.2),
+        is_turned=False,
+        box=box,
+    )
+    return made if level else _turned(made)
+
+
+def _turned(made: Dimension) -> Dimension:
+    """Back by a quarter: (along, across) of the turned frame is (y, x); text above the line is then left of it."""
+
+    def back(line: Segment) -> Segment:
+        (x, y), (to_x, to_y) = line
+        return (y, x), (to_y, to_x)
+
+    left, top, right, bottom = made.box
+    return replace(
+        made,
+        lines=tuple(map(back, made.lines)),
+        helpers=tuple(map(back, made.helpers)),
+        arrows=tuple(((y, x), 90.0 if turn == 180.0 else 270.0) for (x, y), turn in made.arrows),
+        at=(made.at[1], made.at[0]),
         is_turned=True,
-        box=(box[1], box[0], box[3], box[2]),
+        box=(top, left, bottom, right),
     )
 
 

@@ -37,10 +37,6 @@ def permit_facts(
     there = place_changes_of(permit, fit.fleet, fit.place, case.catalogue, case.part)
     found = (*(basis.changes if own_text else bound.changes), *(there or ()), *_older_form(permit))
     void, asked, free = (tuple(each for each in found if each.means is means) for means in (Means.VOID, Means.ASK, Means.FREE))
-    before = tuple(each.text for each in permit.conditions if each.applies is Applies.BEFORE_FITTING)
-    unplanned = tuple(
-        each.text for each in permit.conditions if each.applies is Applies.IN_SERVICE and not each.is_planned
-    )
     return PermitFacts(
         route=case.history.route,
         permit="trial" if permit.is_trial else "approval",
@@ -63,17 +59,51 @@ def permit_facts(
         question_open_since=permit.question_since,
         trial_until=first.last_day if first else OPEN,
         trial_result=_result(first),
+        **_conditions(permit),
+        reviewed=_reviewed(permit),
+        permit_by=_by(case, permit),
+        **_files(case, permit),
+    )
+
+
+class _Conditions(TypedDict):
+    conditions: tuple[str, ...]
+    before_fitting: tuple[str, ...]
+    unplanned: tuple[str, ...]
+    in_service: tuple[str, ...]
+
+
+def _conditions(permit: Permit) -> _Conditions:
+    """By when they apply, and whether the maintenance plan keeps them."""
+    before = tuple(each.text for each in permit.conditions if each.applies is Applies.BEFORE_FITTING)
+    unplanned = tuple(
+        each.text for each in permit.conditions if each.applies is Applies.IN_SERVICE and not each.is_planned
+    )
+    return _Conditions(
         conditions=before + unplanned,
         before_fitting=before,
         unplanned=unplanned,
         in_service=tuple(f"{each.text} ({each.maintenance_plan})" for each in permit.conditions if each.is_planned),
-        reviewed=_reviewed(permit),
+    )
+
+
+class _Files(TypedDict):
+    permit_files: Files
+    assessment_files: Files
+    permit_letters: Files
+    lasting_files: Files
+    condition_files: Files
+    authority_files: Files
+
+
+def _files(case: Case, permit: Permit) -> _Files:
+    """Behind each of its facts."""
+    return _Files(
         permit_files=case.files_of(permit.event.evidence),
         assessment_files=case.files_of(permit.assessment),
         permit_letters=case.files_of(permit.letters),
         lasting_files=case.files_of((*permit.event.evidence, *permit.prolonged)),
         condition_files=case.files_of(file for each in permit.conditions for file in permit.set_by[each.text]),
-        permit_by=_by(case, permit),
         authority_files=_sent_to_the_authority(case, permit),
     )
 
