@@ -29,6 +29,7 @@ from generator.records.approvals import (
 from generator.records.catalogue import Catalogue
 from generator.records.fitting import SECTIONS, headings
 from generator.records.fleets import Fleet
+from generator.records.linked import unreadable_link
 from generator.records.parts import Part, SafetyRole
 from generator.records.problems import Path, Problem, Severity, Where, doubt, wrong
 from generator.records.requests import AddedVoice, Request
@@ -152,7 +153,7 @@ def _kept(kind: str, name: str, catalogue: Catalogue, path: Path) -> Iterable[Fi
         return
     file = f"materials/{name}.yml" if kind == "material" else f"{kind}s.yml"
     if any(problem.where.file == file and problem.severity is Severity.ERROR for problem in catalogue.problems):
-        yield wrong("LINK03", "unreadable", path=path, kind=kind, name=name, file=file)
+        yield unreadable_link(kind, name, file, path)
     else:
         yield from must_exist(kind, name, kept[kind], path)
 

@@ -8,6 +8,7 @@ from generator.reading.production import ProductionSources
 from generator.records.catalogue import Catalogue
 from generator.records.problems import Problem
 from generator.rules.production.balances import balance_problems
+from generator.rules.production.batch_told import batch_told
 from generator.rules.production.campaigns import campaign_problems
 from generator.rules.production.contradicting import line_problems
 from generator.rules.production.counted_twice import twice_counted
@@ -27,5 +28,5 @@ def moved_problems(catalogue: Catalogue, sources: ProductionSources) -> list[Pro
 
 def _follows(problem: Problem, lost: Collection[str]) -> bool:
     """Whether it says of a line what is told once of the record that is gone."""
-    return problem.key == "no batch" and dict(problem.facts)["batch"] in lost
+    return problem.key == "no batch" and batch_told(problem) in lost
 

@@ -7,6 +7,7 @@ from functools import partial
 from typing import NamedTuple
 
 from generator.reading.yaml_places import YamlFile
+from generator.records.linked import file_to_mend
 from generator.records.problems import Path, Problem, Severity, Where, wrong
 from generator.rules.short import SHARED
 
@@ -75,7 +76,7 @@ def once_each_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     Each part keeps its own: it is not fitted for it. The files that all others are judged by come first.
     """
     listed = sorted(problems, key=lambda each: SHARED.index(each.where.file) if each.where.file in SHARED else len(SHARED))
-    of_file = {each: dict(each.facts)["file"] for each in listed if each.code == "LINK03"}
+    of_file = {each: file for each in listed if (file := file_to_mend(each)) is not None}
     count = Counter(of_file.values())
     told: list[Problem] = []
     for each in listed:

@@ -1,7 +1,6 @@
 """That pieces sit where they must not, or cannot by the records, and why, in words: for pages, papers and the terminal alike."""
 
 from collections.abc import Iterable
-from datetime import date
 
 from generator.pages.wording import Wording
 from generator.records.problems import Problem
@@ -14,7 +13,4 @@ def contradiction_words(problems: Iterable[Problem], w: Wording) -> str:
 
 
 def _reason(problem: Problem, w: Wording) -> str:
-    facts = {name: str(fact) if isinstance(fact, float) else fact for name, fact in problem.facts}
-    if "on" in facts:
-        facts["on"] = w.day(date.fromisoformat(str(facts["on"])))
-    return w(f"contradicts.{problem.key}", **facts)
+    return w(f"contradicts.{problem.key}", **{name: str(fact) if isinstance(fact, float) else fact for name, fact in problem.facts})

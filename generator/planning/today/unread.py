@@ -11,11 +11,10 @@ from generator.planning.today.guesses import Logged, OwnWork, minutes_for
 from generator.planning.today.tasks import Task, TaskKind
 from generator.planning.today.worth import Worth
 from generator.records.catalogue import Catalogue
+from generator.records.linked import file_to_mend
 from generator.records.problems import Severity
 from generator.rules.short import short_of
 
-_FOLLOWS = "LINK03"
-"""Code of the error that names a file which has a mistake itself."""
 _PIECE = "piece"
 _MEND = (Missing.MEND_RECORD.name.lower(), "record")
 _OWN = ("requests/", "machines/")
@@ -25,7 +24,7 @@ _OWN = ("requests/", "machines/")
 def follows_from(row: OverviewRow, catalogue: Catalogue) -> frozenset[str]:
     """Files of other records for whose mistakes alone the part is stopped."""
     sheet = row.sheet
-    linked = {str(dict(each.facts)["file"]) for each in sheet.problems if each.code == _FOLLOWS}
+    linked = {file for each in sheet.problems if (file := file_to_mend(each)) is not None}
     depot = {sheet.mistake.where.file} if sheet.mistake and sheet.mistake not in sheet.problems else set[str]()
     return frozenset(linked | depot | _of_pieces(row, catalogue))
 
@@ -47,7 +46,7 @@ def told_by_itself(row: OverviewRow, what: str, catalogue: Catalogue) -> bool:
     if what == _PIECE and _of_pieces(row, catalogue):
         return False
     errors = [each for each in row.sheet.problems if each.severity is Severity.ERROR]
-    return not errors or (what in _MEND and any(each.code != _FOLLOWS for each in errors))
+    return not errors or (what in _MEND and any(file_to_mend(each) is None for each in errors))
 
 
 def records_to_mend(rows: Iterable[OverviewRow], worths: Mapping[str, Worth], catalogue: Catalogue, logged: Logged) -> Iterator[Task]:
@@ -68,5 +67,5 @@ def _mistaken(catalogue: Catalogue) -> set[str]:
     return {
         each.where.file
         for each in catalogue.problems
-        if each.severity is Severity.ERROR and each.where.file.startswith(_OWN) and each.code != _FOLLOWS
+        if each.severity is Severity.ERROR and each.where.file.startswith(_OWN) and file_to_mend(each) is None
     }

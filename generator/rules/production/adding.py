@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow
 from generator.records.problems import Problem, Severity, Where, wrong
+from generator.rules.production.batch_told import batch_told
 from generator.rules.production.crowded import crowded
 from generator.rules.production.on_vehicles import is_before_release, may_be_found, row_problems
 
@@ -97,7 +98,7 @@ def _to_do(problem: Problem, row: FittedRow | None) -> Problem:
     """What is to be done at the vehicle first, where a piece must not be on it; what keeps a line out is an error, and nothing else is."""
     if not may_be_found(problem):
         return problem
-    went_on = row is not None and row.batch == dict(problem.facts).get("batch")
+    went_on = row is not None and row.batch == batch_told(problem)
     is_to_come_off = went_on and (problem.code == "FITTED09" or problem.key in _TAKE_OFF)
     severity = Severity.WARNING if problem.code in _ADDED_ALL_THE_SAME else Severity.ERROR
     return replace(problem, mend=f"{problem.code}.take off" if is_to_come_off else problem.mend, severity=severity)
@@ -127,15 +128,14 @@ def _at_fault(problem: Problem, taken: Mapping[str, _Taken]) -> Problem | None:
     """Where a batch runs out, the new line that took the piece is told: one before the release, which is told as that, else the last."""
     if problem.code != "FITTED07":
         return problem
-    facts = dict(problem.facts)
-    own = taken.get(str(facts["batch"]))
+    own = taken.get(batch_told(problem) or "")
     if own and own.is_too_early:
         return None
     if not own or _of(problem) in own.places:
         return problem
     line = f"{problem.where.file}:{problem.where.line}"
     where = Where(own.last.file, own.last.line)
-    return wrong("FITTED07", "taken", batch=own.last.batch, count=own.last.count, line=line, left=facts["left"], where=where)
+    return wrong("FITTED07", "taken", batch=own.last.batch, count=own.last.count, line=line, left=dict(problem.facts)["left"], where=where)
 
 
 def _keeps_out(problem: Problem, places: dict[_Place, FittedRow]) -> bool:

@@ -13,6 +13,7 @@ from generator.records.catalogue import Catalogue
 from generator.records.fitted import FittedRow
 from generator.records.problems import Problem
 from generator.rules.production.balances import unread_since, year_of
+from generator.rules.production.batch_told import batch_told
 from generator.rules.production.crowded import found_crowded
 from generator.rules.production.moves import compared
 from generator.rules.production.on_vehicles import may_be_found
@@ -74,8 +75,7 @@ def contradictions(catalogue: Catalogue) -> Contradictions:
 
 def _speaks_of(problem: Problem, batch: str, *, is_removal: bool) -> bool:
     """Whether it speaks of what went on by its line, or of what came off."""
-    facts = dict(problem.facts)
-    return bool(batch) and facts.get("batch", batch) == batch and (is_removal if problem.code == _OF_REMOVAL else not is_removal or problem.key == "no batch")
+    return bool(batch) and batch_told(problem) in (None, batch) and (is_removal if problem.code == _OF_REMOVAL else not is_removal or problem.key == "no batch")
 
 
 def _at(row: FittedRow, batch: str) -> _At:
