@@ -17,6 +17,7 @@ from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
 from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
 from generator.edge.spoken import listen
+from generator.pages.lacking import LackingWordsError
 from generator.records.depot import LaterFormatError
 from generator.systems import lost
 
@@ -108,6 +109,10 @@ def _outcome(arguments: list[str]) -> int:
     except LaterFormatError as error:
         _refuse_later(error)
         return Ending.PROBLEMS
+    except LackingWordsError as error:
+        if os.environ.get("SPARES_TRACEBACK"):
+            raise
+        return _refuse_lacking(error)
     except KeyboardInterrupt:
         _refuse("stopped before it was done" + ("" if done.so_far() else f"; {_AS_IT_WAS}"))
         return Ending.STOPPED
@@ -225,6 +230,15 @@ def _refuse_later(error: LaterFormatError) -> None:
 
     told, where = said(error.problem, wording(error.language)), error.problem.where
     _refuse(f"{error.folder}/{where}: {told.says}", told.fix)
+
+
+def _refuse_lacking(error: LackingWordsError) -> int:
+    """In plain English as it stands here, for the words files are what is broken."""
+    from generator.pages.wording import lacking  # noqa: PLC0415  loaded late, as above
+
+    mend = "write it there, in English; the other languages are measured by it" + ("" if done.so_far() else f"; {_AS_IT_WAS}")
+    _refuse(str(lacking(error.key)), "" if error.key == "told.mend" else mend)  # the word before a mend may be the one that lacks
+    return Ending.PROBLEMS
 
 
 def _refuse(says: str, fix: str = "", *, told: bool = False, because: Refusal | None = None) -> None:

@@ -20,6 +20,7 @@ from typing import Any
 
 import yaml
 
+from generator.pages.lacking import LackingWords, LackingWordsError
 from generator.pages.language import fitted, read
 from generator.pages.placeholders import GROUP, PLACEHOLDER, in_number
 from generator.pages.sorting import Key, sort_key
@@ -43,7 +44,7 @@ class Wording:
     flat: Mapping[str, Any] = field(repr=False)
 
     def __call__(self, key: str, **facts: Value) -> str:
-        """The words under a dotted key, filled in; KeyError where there are none."""
+        """The words under a dotted key, filled in; LackingWordsError where there are none."""
         text = self.flat[key]
         return self.filled(text, facts) if "{" in text else str(text)
 
@@ -182,7 +183,28 @@ def words_files(language: str) -> tuple[tuple[str, Traversable], ...]:
 
 def from_tree(language: str, tree: Mapping[str, Any]) -> Wording:
     """Words from the content of a words file."""
-    return Wording(language, tree, dict(_flat("", tree)))
+    return Wording(language, tree, _FlatWords(_flat("", tree)))
+
+
+class _FlatWords(dict[str, Any]):
+    """Words by dotted keys; what is not there says so by its key."""
+
+    def __missing__(self, key: str) -> Any:
+        raise LackingWordsError(key)
+
+
+def lacking(key: str) -> LackingWords:
+    """In which English words file a dotted key should stand, and which other language has it; reads every words file."""
+    path = tuple(key.split("."))
+    own, had_by = None, None
+    for language in sorted(languages(), key=lambda each: each != Language.ENGLISH):
+        for (english, _), (name, file) in zip(words_files(Language.ENGLISH), words_files(language), strict=True):
+            source = read(file, name).source
+            if (path[0],) in source.keys:
+                own = own or english
+            if had_by is None and path in source.keys:
+                own, had_by = english, f"{name}:{source.where(path, key=True).line}"
+    return LackingWords(key=key, file=own, had_by=had_by)
 
 
 def _flat(prefix: str, tree: Mapping[str, Any]) -> list[tuple[str, Any]]:

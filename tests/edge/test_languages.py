@@ -5,6 +5,7 @@ import re
 import pytest
 
 from generator.pages.finder.query_words import query_words
+from generator.pages.wording import lacking
 from tests.fixtures.greek import forget, greek_pages, in_greek, use_pages
 from tests.fixtures.told import ENGLISH
 
@@ -123,3 +124,31 @@ def test_of_many_that_lack_the_last_one_tells_how_many_more(pages, spares):
     assert len(told) == 20
     (last,) = (line for line in told if in_greek("more like it") in line)
     assert 20 < int(re.findall(r"\d+", last)[-1]) + 20 < lacking
+
+
+@pytest.mark.parametrize(
+    ("elsewhere", "told"),
+    [("as it is", "lacks 'event.heading' (part/words/da.yml:{line} has it)"), ("lacks too", "lacks 'event.heading', which is asked for")],
+)
+def test_what_english_lacks_is_told_with_its_file(pages, depot, spares, elsewhere, told):
+    """English stands in for the others; nothing stands in for English."""
+    for language in ("en", "de"):
+        _without_heading(pages / f"part/words/{language}.yml")
+    file = pages / "part/words/da.yml"
+    line = file.read_text(encoding="utf-8").splitlines().index("event:") + 2
+    if elsewhere == "lacks too":
+        _without_heading(file)
+    code, _, err = spares("build", "--markdown", "out")
+    assert code == 1
+    assert f"spares: words file part/words/en.yml {told.format(line=line)}" in err.splitlines()
+    assert "fault of spares" not in err
+
+
+def _without_heading(file):
+    text, found = re.subn(r"(?m)^event:\n  heading: .*\n", "event:\n", file.read_text(encoding="utf-8"))
+    assert found == 1
+    file.write_text(text, encoding="utf-8")
+
+
+def test_what_no_words_file_has_is_told_all_the_same():
+    assert str(lacking("nowhere.heading")) == "no words file has 'nowhere.heading', which is asked for"
