@@ -15,7 +15,7 @@ from generator.reading.lying_files import all_below
 from generator.reading.moved import moved_problems
 from generator.reading.outlines import read_outlines
 from generator.reading.part_folder import ReadFolder, read_part_folder
-from generator.reading.pictures import Kept
+from generator.reading.pictures import KeptFiles
 from generator.reading.placing import put
 from generator.reading.prints import prints_findings
 from generator.reading.production import ProductionSources, careful, read_production
@@ -63,7 +63,7 @@ class Sources:
     production: ProductionSources
 
 
-def read_catalogue(root: Path, known: Kept | None = None) -> Catalogue:
+def read_catalogue(root: Path, known: KeptFiles | None = None) -> Catalogue:
     """Read the catalogue in `root`; all that is wrong is in the result's problems.
 
     known: where it is kept which pictures can be shown.

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from generator.reading.kinds import is_acting_pdf, is_called_pdf, kind_told, pdf_fault_told, text_told
-from generator.reading.pictures import Kept
+from generator.reading.pictures import KeptFiles
 from generator.reading.plain_files import NotPlainError, opened_plain
 from generator.reading.yaml_places import YamlFile, read_yaml
 from generator.records.catalogue import Fault, FileKind, KeptFile
@@ -63,7 +63,7 @@ class Disk:
 
     root: Path
     problems: list[Problem] = field(default_factory=list)
-    known: Kept | None = None
+    known: KeptFiles | None = None
     """Where it is known which pictures can be shown."""
     real_root: Path = field(init=False, repr=False)
     _root: str = field(init=False, repr=False)

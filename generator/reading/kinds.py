@@ -6,7 +6,7 @@ from pathlib import PurePath
 
 from generator.reading.pdf_acts import pdf_acts
 from generator.reading.pdf_whole import pdf_fault
-from generator.reading.pictures import Kept, picture_fault
+from generator.reading.pictures import KeptFiles, picture_fault
 from generator.reading.plain_files import opened_plain
 from generator.reading.same_bytes import once_of_same_bytes
 from generator.records.catalogue import Fault, FileKind, KeptFile
@@ -33,7 +33,7 @@ _ENDINGS = {
 }
 
 
-def kind_told(path: str, content: bytes | None, sha256: str, kept: Kept | None = None) -> FileKind:
+def kind_told(path: str, content: bytes | None, sha256: str, kept: KeptFiles | None = None) -> FileKind:
     """The kind of a plain file; of a large one the content is not at hand, and it is no text for a page. Raises OSError.
 
     kept: where it is known which pictures can be shown.

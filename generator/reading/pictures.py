@@ -24,7 +24,7 @@ _TAIL_BYTES = 65_536
 FAULT_FILE: Final = "picture_fault.txt"
 
 
-class Kept(Protocol):
+class KeptFiles(Protocol):
     """Files under keys of 64 hexadecimal digits, as a store has them."""
 
     def get(self, key: str, only: Collection[str] = (), /) -> Mapping[str, bytes] | None:
@@ -37,7 +37,7 @@ class Kept(Protocol):
 _known: dict[tuple[FileKind, str], str] = {}
 
 
-def picture_fault(kind: FileKind, sha256: str, content: Callable[[], bytes], kept: Kept | None = None) -> str | None:
+def picture_fault(kind: FileKind, sha256: str, content: Callable[[], bytes], kept: KeptFiles | None = None) -> str | None:
     """Why a file that begins like a picture of this kind cannot be shown; None where nothing speaks against it.
 
     sha256: in hexadecimal digits, of its bytes. content: gives them; OSError goes through.
@@ -61,7 +61,7 @@ def picture_fault(kind: FileKind, sha256: str, content: Callable[[], bytes], kep
     return told or None
 
 
-def _told(kept: Kept, key: str) -> str | None:
+def _told(kept: KeptFiles, key: str) -> str | None:
     entry = kept.get(key)
     return entry[FAULT_FILE].decode() if entry and FAULT_FILE in entry else None
 
