@@ -15,7 +15,7 @@ from types import FrameType, ModuleType
 from generator.edge.around import standing_in
 from generator.edge.disk import done
 from generator.edge.disk.outputs import READER_GONE, Outputs, watched
-from generator.edge.refusals import Ending, Refusal, disk_refusal, refused
+from generator.edge.refusals import Ending, Refusal, disk_refusal, lacking_refusal, refused
 from generator.edge.spoken import listen
 from generator.pages.lacking import LackingWordsError
 from generator.records.depot import LaterFormatError
@@ -126,6 +126,10 @@ def _outcome(arguments: list[str]) -> int:
         _refuse("there is not enough memory for it", "close other programs, or give it smaller files")
         return Ending.PROBLEMS
     except Exception as error:
+        lacking = lacking_refusal(error)
+        if lacking:
+            _refuse(lacking.says, lacking.fix)
+            return lacking.ending
         if os.environ.get("SPARES_TRACEBACK"):
             raise
         report = "run it with SPARES_TRACEBACK=1 and report what it shows"

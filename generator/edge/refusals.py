@@ -12,6 +12,7 @@ from generator.edge.spoken import words
 from generator.pages.wording import Value
 from generator.records.depot import Language
 from generator.records.problems import Problem
+from generator.systems.lacking import lacking_package
 from generator.systems.renaming import may_be_held_open
 
 
@@ -66,6 +67,23 @@ def refused(
     fix = meant or w(f"commands.refused.{key}.mend", **facts)
     says = w(f"commands.refused.{key}.says", **facts)
     return Refusal(says, fix, ending, problems=problems, root=below, language=Language(w.language))
+
+
+# What only one kind of work needs is named by it; the words files say how.
+_WORK_OF = frozenset({"mini-racer", "cascadio"})
+
+
+def lacking_refusal(error: Exception) -> Refusal | None:
+    """One message where a library is not installed that comes with the program; None for all else."""
+    package = lacking_package(error) if isinstance(error, ModuleNotFoundError) else None
+    if package is None:
+        return None
+    try:
+        w = words()
+    except ModuleNotFoundError:  # what reads the words
+        return Refusal(f"the package {package} is not installed", f"pip install {package}")
+    work = package if package in _WORK_OF else "other"
+    return Refusal(w(f"commands.lacking.{work}", package=package), w("commands.lacking.mend", package=package))
 
 
 # As the words files name it.

@@ -16,6 +16,7 @@ from generator.reading.meshes.errors import EXPORT_STL, REDUCE, MeshError, unusa
 from generator.reading.meshes.file import mesh_bytes
 from generator.records.mesh_units import MeshUnits
 from generator.records.problems import Problem
+from generator.systems.lacking import lacking_package
 from generator.systems.store import Blobs
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def made_of(job: Job) -> Made | Problem:
 
     A product that takes two fifths of the time that its mesh may have, or more memory than there is, is left out alone: its
     Problem stands in its place. A Problem in the place of all is for what will not last: a file that cannot be read or
-    has changed meanwhile. Raises MemoryError where there is none for loading and facts, or no child runs this.
+    has changed meanwhile, a library that is not installed. Raises MemoryError where there is none for loading and facts, or no child runs this.
     """
     # What loads, measures and draws is imported where it is used: the parent only names this job, and a
     # build that finds everything in the store pays for none of it.
@@ -80,6 +81,11 @@ def made_of(job: Job) -> Made | Problem:
         return _made(job, opened)
     except MeshError as error:
         return error.problem
+    except ModuleNotFoundError as error:
+        package = lacking_package(error)
+        if package is None:
+            raise
+        return unusable("no library", "install", package=package).problem
     except _OF_THE_MESH as error:
         return {FACTS: {ERROR_FILE: problem_blob(_unforeseen(error))}}
 
