@@ -1,4 +1,4 @@
-"""One word for one thing: no two public classes share a name, and the map of DEVELOPERS.md has every module.
+"""One word for one thing: no two public classes share a name, and the map of DEVELOPERS.md has every module and script.
 
 Read off the syntax trees and the text; nothing is imported.
 """
@@ -12,6 +12,7 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "generator"
+SCRIPTS = ROOT / "site_src/assets/js"
 MODULES = sorted(path for path in PACKAGE.rglob("*.py") if path.stem != "__init__")
 
 # What shares a name all the same, where it stands, and why.
@@ -74,6 +75,20 @@ def is_told(name: str, rooms: dict[str, str]) -> bool:
     return re.search(rf"(?<!\w){re.escape(file)}\.py\b", said) is not None
 
 
+def rooms_of_scripts(text: str) -> dict[str, list[str]]:
+    """Which scripts the map names in each folder of assets/js/, in its order."""
+    inside = text.partition("\n  assets/js/")[2].partition("\ntests/")[0]
+    pieces = re.split(r"\n    (?=\w)", inside)[1:]
+    return {room.rstrip("/"): re.findall(r"(?<![\w/])\w+(?=\.js\b)", said) for room, _, said in (piece.partition(" ") for piece in pieces)}
+
+
+def scripts() -> dict[str, list[str]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for path in SCRIPTS.rglob("*.js"):
+        found[path.parent.relative_to(SCRIPTS).as_posix()].append(path.stem)
+    return {room: sorted(names) for room, names in found.items()}
+
+
 def untold(names: list[str], text: str) -> list[str]:
     rooms = rooms_of_map(text)
     return [name for name in names if not is_told(name, rooms)]
@@ -90,6 +105,18 @@ def test_a_shared_name_is_seen():
 
 def test_the_map_has_every_module():
     assert untold([module(path) for path in MODULES], (ROOT / "DEVELOPERS.md").read_text("utf-8")) == []
+
+
+def test_the_map_has_every_script_once_and_in_its_folder():
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    heads = re.findall(r"(?m)^    (\w[\w/]*)/ ", text.partition("\n  assets/js/")[2].partition("\ntests/")[0])
+    assert len(heads) == len(set(heads))
+    assert {room: sorted(names) for room, names in rooms_of_scripts(text).items()} == scripts()
+
+
+def test_the_scripts_of_a_map_are_read_by_folder():
+    text = "\n  assets/js/  scripts\n    judge/  days.js; copy.js: its age,\n            see other/odd.js\n    screen/finder/ box.js\ntests/ lost.js"
+    assert rooms_of_scripts(text) == {"judge": ["days", "copy"], "screen/finder": ["box"]}
 
 
 MAP = "# \n\n## The map\n\n```\ngenerator/  rooms\n  rules/   order.py: in which order; fire/ rows.py\n  finder.py  finds\n  edge/    the edge\n    commands/  one module a command\nsite_src/  lost.py\n```\n\n## Next\n"
