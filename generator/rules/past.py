@@ -57,10 +57,10 @@ class Past:
 
 def past_of(approval: Approval) -> Past:
     """What is remembered of a record as it stands now."""
-    return Past(_keys_of(approval), tuple(told(approval.events)))
+    return Past(_keys_of(approval), tuple(_remembered(approval.events)))
 
 
-def told(events: Sequence[Event]) -> Iterable[PastEvent]:
+def _remembered(events: Sequence[Event]) -> Iterable[PastEvent]:
     """The events of a record as a memory holds them."""
     for event, link in zip(events, chain(events), strict=True):
         corrects = str(event.corrects) if isinstance(event, RecordCorrected) else ""

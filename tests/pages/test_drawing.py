@@ -24,7 +24,7 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, A4, laid_out, papers, scale_words
 from generator.pages.drawing.svg import lines
 from generator.pages.drawing.title import title_block
-from generator.pages.drawing.title_words import TitleWords, told
+from generator.pages.drawing.title_words import TitleWords, title_words
 from generator.pages.drawing.wanted import most_telling, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
@@ -276,9 +276,9 @@ def test_an_approval_stands_on_the_sheet_where_it_speaks_of_what_is_drawn(means,
     """A paper that came later keeps nobody from fitting the part; whatever has to be asked about is not what was approved."""
     catalogue, sheets, _ = judged_sample()
     around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=W)
-    approved = next(each for each in sheets if told(each, around).is_approved)
+    approved = next(each for each in sheets if title_words(each, around).is_approved)
     changes = (Change("certificate", None, "x", means=means),) if means else ()
-    said = told(replace(approved, changes=changes), around)
+    said = title_words(replace(approved, changes=changes), around)
     assert (said.is_approved, bool(said.fingerprint)) == (is_told, is_told)
     # Otherwise the day is that of the last step, and the title block says so.
     events = approved.folder.approval.events

@@ -21,9 +21,8 @@ from generator.pages.drawing.feature_words import size_words
 from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
-from generator.pages.drawing.title_words import Build, Says, told, tool_words
-from generator.pages.drawing.wanted import wanted_of
-from generator.pages.drawing.wanted_kinds import Pointer, WantedSize
+from generator.pages.drawing.title_words import Build, Says, title_words, tool_words
+from generator.pages.drawing.wanted import Pointer, WantedSize, size_words, wanted_of
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind
@@ -236,7 +235,7 @@ def test_a_calculation_never_speaks_against_the_record():
     """Settings that say in words how a part stands leave no arrow, whatever pose is best."""
     catalogue, sheets, _ = judged_sample()
     around = Around(catalogue=catalogue, sheets={}, found=addresses(catalogue.parts, catalogue.materials), w=W)
-    said = [(each.part.settings, told(each, around)) for each in sheets if each.part]
+    said = [(each.part.settings, title_words(each, around)) for each in sheets if each.part]
     assert any(settings for settings, _ in said)
     for settings, drawn in said:
         if settings:

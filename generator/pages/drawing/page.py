@@ -13,7 +13,7 @@ from generator.geometry.measured import Kept
 from generator.pages.around import Around
 from generator.pages.drawing.paper import scale_words
 from generator.pages.drawing.sheet import DrawnSheet, drawn_sheet
-from generator.pages.drawing.title_words import TitleWords, told
+from generator.pages.drawing.title_words import TitleWords, title_words
 from generator.pages.kept_views import views_of
 from generator.pages.marks import rendered, source_of
 from generator.pages.outputs import NOT_YET, StoredAsset
@@ -54,7 +54,7 @@ def drawings(sheets: Sequence[Sheet], around: Around, keep: Keep = drawn_now) ->
     words = hashlib.sha256(repr(sorted(around.w.flat.items())).encode()).hexdigest()
     for sheet in sheets:
         stem = around.found.by_folder[sheet.folder.folder]
-        seen, said = drawing_view(sheet, stem), told(sheet, around)
+        seen, said = drawing_view(sheet, stem), title_words(sheet, around)
         if seen is None or said is None or sheet.views is None:
             continue
         inputs = (sheet.views.key, _as_text(sheet), repr(said), stem, words, source_of(_TEMPLATE))
@@ -66,7 +66,7 @@ def drawings(sheets: Sequence[Sheet], around: Around, keep: Keep = drawn_now) ->
 
 def drawing_file(sheet: Sheet, around: Around) -> bytes | None:
     """The sheet as an SVG file, drawn now; None for a part without views, or whose record cannot be read."""
-    said = told(sheet, around)
+    said = title_words(sheet, around)
     drawn = _drawn(sheet, said, around.w) if said else None
     return drawn.file() if drawn else None
 

@@ -62,7 +62,7 @@ class TitleWords:
     build: Build | None = None
 
 
-def told(sheet: Sheet, around: Around) -> TitleWords | None:
+def title_words(sheet: Sheet, around: Around) -> TitleWords | None:
     """None for a part whose record cannot be read."""
     part, depot, w = sheet.part, around.depot, around.w
     if part is None:

@@ -20,12 +20,12 @@ from generator.pages.printed.views import (
     batch_page,
     events,
     head,
+    known_values,
     link,
     lot_page,
     machine_page,
     opened,
     page,
-    told,
 )
 from generator.pages.problems.said import said
 from generator.pages.wording import Wording
@@ -54,7 +54,7 @@ def page_of_batch(name: str, batch: Batch, around: Around, day: date) -> Page:
     forms = (form_of(name, batch, around),) if is_measured_here else ()
     sections = (
         _verdict(name, batch, word, around, day),
-        told(_facts(name, batch, around), w),
+        known_values(_facts(name, batch, around), w),
         PrintedSection(heading=w("inspection_form.title"), drawings=forms),
         _printed(batch, around),
         _lots(batch, around),

@@ -17,12 +17,12 @@ from generator.pages.printed.views import (
     batch_page,
     events,
     head,
+    known_values,
     link,
     lot_page,
     machine_page,
     opened,
     page,
-    told,
 )
 from generator.records.batches import BATCH_NAME, Batch
 from generator.records.lots import Lot, LotDocument
@@ -136,7 +136,7 @@ def _lot(name: str, lot: Lot, around: Around, day: date) -> Page:
     )
     sections = (
         PrintedSection(lead=lot_state(name, lot, around, day).text, lines=(*_stopped_lines(name, around, day), *alike_words([name], production, w), *beside_words(name, production, w))),
-        told(facts, w),
+        known_values(facts, w),
         PrintedSection(heading=w("printed.papers"), lines=() if papers else (w("printed.no_paper"),), head=head(w, "type", "of_lot", "issued", "file"), rows=papers),
         events(lot.events, "lot_event", w, around.catalogue),
         _batches(printed, around, day),
@@ -180,12 +180,12 @@ def _files_of(each: Qualification, around: Around) -> PrintedSection:
     """Its settings file and the records of its coupons, each once."""
     named = dict.fromkeys((*((each.settings.file,) if each.settings else ()), *(one.file for one in each.coupons if one.file)))
     files = tuple(opened("machines", file, around.catalogue) for file in named)
-    return told((("machine_files", Cell("", files=files) if files else None),), around.w)
+    return known_values((("machine_files", Cell("", files=files) if files else None),), around.w)
 
 
 def _machine(name: str, machine: Machine, around: Around, day: date) -> Page:
     w = around.w
-    sections: list[PrintedSection] = [told((("name", machine.name), ("maker", machine.maker)), w)]
+    sections: list[PrintedSection] = [known_values((("name", machine.name), ("maker", machine.maker)), w)]
     for each in machine.qualifications:
         found = by_qualification(each, _required(each.material, around), day)
         sections.append(held_section(found, w, w("printed.qualified_for", material=_material(each.material, around))))

@@ -61,7 +61,7 @@ def head(w: Wording, *keys: str) -> tuple[str, ...]:
     return tuple(w(f"printed.head.{key}") for key in keys)
 
 
-def told(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: str | None = None) -> PrintedSection:
+def known_values(pairs: Iterable[tuple[str, str | Cell | None]], w: Wording, heading: str | None = None) -> PrintedSection:
     """A table of what is known, by the keys of its labels; what is None is left out."""
     rows = tuple(
         (Cell(w(f"printed.label.{key}")), value if isinstance(value, Cell) else Cell(value)) for key, value in pairs if value is not None
