@@ -22,7 +22,8 @@ from generator.pages.drawing.page import _page
 from generator.pages.drawing.paper import A3, USUAL, laid_out
 from generator.pages.drawing.shown import alone
 from generator.pages.drawing.title_words import Build, Says, title_words, tool_words
-from generator.pages.drawing.wanted import Pointer, WantedSize, size_words, wanted_of
+from generator.pages.drawing.wanted import wanted_of
+from generator.pages.drawing.wanted_kinds import Pointer, WantedSize
 from generator.pages.wording import wording
 from generator.records.depot import Projection
 from generator.records.parts import FeatureKind
