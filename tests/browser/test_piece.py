@@ -121,6 +121,9 @@ def test_a_choice_is_of_this_visit_and_takes_the_place_of_the_address(reader: Pa
     assert "Fit it" not in reader.locator(".verdicts").inner_text()
     choose(reader, "b 11")
     assert (answers(reader), "serie" in reader.url) == ([("A", "Fit it")], False)
+    reader.evaluate("location.hash = 'revision=Z'")
+    reader.wait_for_function("spares.screen.piece() === 'Rev. Z'")
+    assert "Fit it" not in reader.locator(".verdicts").inner_text()  # a revision without a batch is of some piece, too
 
 
 @pytest.mark.parametrize(("told", "is_open"), [("choose", True), ("unreleased", True), (None, True), ("any", False), ("not kept", False)])

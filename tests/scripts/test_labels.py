@@ -58,6 +58,7 @@ def test_what_the_code_of_a_label_holds_is_read(browser, page: str | None) -> No
         ([["x", "1"], ["amp;batch", "B-0131"]], ["B-0131"]),
         ([["amp;amp;Batch", "B-0131"]], ["B-0131"]),
         ([["batch", ""]], [""]),
+        ([["Revision", "z"], ["rev", ""]], ["Rev. Z"]),
         ([["Batch", "B-0131"], ["batch", "B-0132"]], ["B-0131", "B-0132"]),
         ([["vehicle", "B-0131"], ["x", "1"], ["serie", "7"], ["", ""]], []),
     ],

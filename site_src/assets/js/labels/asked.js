@@ -34,11 +34,13 @@
     return others.length ? `? revision ${[one, ...others].join(", ")}: not ${batch} ?` : `Rev. ${one} ${batch}`;
   }
 
-  /** What the address says of the piece, one text for each; one that no label reads for a batch under another key.
+  /** What the address says of the piece, one text for each; one that no label reads for a batch under another key, or for a revision alone.
    * @param {[string, string][]} pairs keys and values, in the order of the address @param {string[]} names */
   function piecesAsked(pairs, names) {
     const revisions = pairs.filter(([key, value]) => REVISION.includes(plain(key)) && value.trim() && !holds(value.trim(), names)).map(([, value]) => value.trim());
-    return pairs.filter(([key, value]) => asksPiece(key, value, names)).map(([key, value]) => (plain(key) === NAME ? withRevision(value.trim(), revisions) : `? ${plain(key)}: not ${value.trim()} ?`).slice(0, LONGEST));
+    const asking = pairs.filter(([key, value]) => asksPiece(key, value, names));
+    if (!asking.length) return revisions.map((each) => `Rev. ${each.toUpperCase()}`.slice(0, LONGEST));
+    return asking.map(([key, value]) => (plain(key) === NAME ? withRevision(value.trim(), revisions) : `? ${plain(key)}: not ${value.trim()} ?`).slice(0, LONGEST));
   }
 
   /** What the address asks for; two pieces as two, null for none.
