@@ -10,12 +10,11 @@ from importlib import metadata
 from pathlib import Path
 from typing import Final
 
+from generator.systems.lacking import PACKAGES
 from generator.systems.store import Key, key_of
 
 _ROOT: Final = Path(__file__).parents[2]
 _PACKAGE: Final = "generator"
-_SOLD_AS: Final = {"PIL": "pillow", "yaml": "pyyaml"}
-"""Libraries whose package has another name than what is imported."""
 
 
 @cache
@@ -47,7 +46,7 @@ def used_by(module: str, root: Path = _ROOT) -> tuple[tuple[Path, ...], tuple[st
                 waiting.append(found)
             elif found.split(".")[0] not in sys.stdlib_module_names:
                 libraries.add(found.split(".")[0])
-    return tuple(sorted(files)), tuple(sorted(_SOLD_AS.get(name, name) for name in libraries))
+    return tuple(sorted(files)), tuple(sorted(PACKAGES.get(name, name) for name in libraries))
 
 
 @cache
