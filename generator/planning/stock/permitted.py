@@ -75,11 +75,10 @@ def _last_day(ground: Ground, day: date) -> date | None:
 
 def _ends(ground: Ground, day: date) -> Iterable[date]:
     """Each day from `day` on that ends something."""
-    for facts in ground.permits:
-        for taken in ground.on(day).steps:
-            value = getattr(facts, taken.step.fact)
-            if taken.step.test is Look.LASTS and isinstance(value, date) and day <= value < date.max:
-                yield value
+    lasting = [taken.step.fact for taken in ground.on(day).steps if taken.step.test is Look.LASTS]
+    for value in (getattr(facts, fact) for facts in ground.permits for fact in lasting):
+        if isinstance(value, date) and day <= value < date.max:
+            yield value
 
 
 def _room(sheet: Sheet, grounds: list[Ground], catalogue: Catalogue, day: date) -> TrialRoom:
