@@ -91,6 +91,11 @@ class PartFolder:
         return self.part.name if self.part else self.number
 
     @property
+    def title(self) -> str:
+        """Number and name, or the number alone where the name says no more."""
+        return self.number if self.name == self.number else f"{self.number} {self.name}"
+
+    @property
     def is_way_unread(self) -> bool:
         """Whether it has mistakes and no approval record that can be read, so that nobody knows route and stage."""
         return self.approval is None and any(each.severity is Severity.ERROR for each in self.problems)

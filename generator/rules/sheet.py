@@ -78,7 +78,7 @@ class Sheet:
     @property
     def title(self) -> str:
         """Number and name, or the number alone where the name says no more."""
-        return self.number if self.name == self.number else f"{self.number} {self.name}"
+        return self.folder.title
 
     @property
     def size_mm(self) -> tuple[float, float, float] | None:

@@ -235,7 +235,7 @@ class _Told:
             return self.w("today.tests")
         if batch := self.catalogue.production.batches.get(task.number):
             folder = self.catalogue.folder(batch.part)
-            return f"{task.number} ({' '.join(dict.fromkeys((batch.part, folder.name if folder else batch.part)))})"
+            return f"{task.number} ({folder.title if folder else batch.part})"
         return material.name if task.kind is TaskKind.KEEP and material else task.number
 
     def _mend(self, task: Task) -> MendLine:
